@@ -315,6 +315,10 @@ async function notFromYou(page) {
   await diameter.locator('input').fill('17/32');
   await diameter.locator('input').press('Enter');
   await until('the typed figure is made up no more', async () => await diameter.count() === 0);
+  for (const thing of ['Guides', 'Valves', 'Seats']) {
+    await panel.getByRole('button', { name: new RegExp(`^${thing}: all \\d+ are right$`) }).click();
+    await until(`${thing} are said to be right`, async () => await panel.getByLabel(thing, { exact: true }).count() === 0);
+  }
   for (let left = await panel.locator('[data-made-up]').count(); left > 0; --left) {
     await panel.getByRole('button', { name: 'It is right' }).first().click();
     await until('one less', async () => await panel.locator('[data-made-up]').count() < left || await panel.count() === 0);

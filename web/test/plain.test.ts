@@ -14,7 +14,15 @@ test('no key and no line of the file stands in it', () => {
   expect(plain('tilt set to 19.5825 deg, and the guides read again; or allow = [{ what = "plumb 4E", why = …, by = … }]'))
     .toBe('Tilt set to 19.5825°, and the guides read again, or a lead lets it pass.');
   expect(plain('a blade of the form to order, or allow what = "width intake"')).toBe('A blade of the form to order, or a lead lets it pass.');
-  expect(plain('pilot "F" needs the free room under the guide\'s far end (`guide.intake.below`)')).toBe('Pilot "F" needs the free room under the guide\'s far end (“below (intake)”).');
+  expect(plain('pilot "F" needs the free room under the guide\'s far end (`guide.intake.below`)')).toBe('Pilot "F" needs the free room under the guide\'s far end (“room below the guide (intake)”).');
+  expect(plain('the bolt holes of the drawing or as measured, taken out of head.assumed')).toBe('The bolt holes of the drawing or as measured, or said to be right.');
+  expect(plain('Type those of the drawing, or measure them, and take them out of head.assumed; nothing is written for the machine before.'))
+    .toBe('Type those of the drawing, or measure them, or say that they are right; nothing is written for the machine before.');
+  expect(plain('The figure reading.first.6.3I.depth = 12 mm cannot be right: a depth lies between 0 mm and 1 mm.'))
+    .toBe('The figure depth of 3I (reading of a first seat, head 6) = 12 mm cannot be right: a depth lies between 0 mm and 1 mm.');
+  expect(plain('The figure head.valve.1I.z = 30 mm cannot be right')).toBe('The figure Z of 1I = 30 mm cannot be right.');
+  expect(plain('plan = "shifted" or plan = "anew" in the [[reading.first]] of 3I')).toBe('Plan = "shifted" or plan = "anew" in the reading of a first seat of 3I.');
+  expect(plain('depth.feeler is missing')).toBe('Feeler is missing.');
   expect(plain('touch 4I again, or keep = true beside its touch if the guide really stands there')).toBe('Touch 4I again, or say “use it all the same” beside its touch if the guide really stands there.');
   expect(plain('correct it, or write sure = ["head.lies = as declared"] if it is right')).toBe('Correct it, or somebody says that it is right.');
 });

@@ -20,6 +20,7 @@ export interface FieldProps {
   note?: string | undefined;
   disabled?: boolean;
   check?: (value: number) => string | null; // a sentence if the value makes no sense here
+  made?: boolean; // nobody gave the figure: it stands dashed
   yes?: (text: string) => void; // what `check` asks about may be right: one tap says so
 }
 
@@ -29,7 +30,7 @@ export function Field(props: FieldProps) {
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
   const [sentence, setSentence] = useState<string | null>(() => nonsense(props));
-  const [asked, setAsked] = useState<number | null>(null); // the value that is asked about
+  const [asked, setAsked] = useState(() => (sentence === null ? null : read(props))); // the value that is asked about
   const said = sentence ?? readBack(props);
   // A finger has either our keypad or, where none stands beside the field, the device's whole keyboard: its number
   // pad often lacks minus, stroke and letters.
@@ -81,7 +82,7 @@ export function Field(props: FieldProps) {
     if (value !== undefined) props.onLeave?.(value);
   };
   return (
-    <div class={`field${sentence ? ' field-nonsense' : ''}`}>
+    <div class={`field${sentence ? ' field-nonsense' : ''}${props.made ? ' field-made' : ''}`}>
       <label for={id}>{props.label}</label>
       <span class="field-box">
         <input
@@ -98,7 +99,7 @@ export function Field(props: FieldProps) {
         <span class="unit" aria-hidden="true">{pageUnit(props.quantity, props.unit)}</span>
       </span>
       <div class="said-box">
-      <p class="said" id={`${id}-said`} role={sentence ? 'alert' : undefined}>{said ?? props.note ?? ''}</p>
+      <p class="said" id={`${id}-said`} role={sentence ? 'alert' : undefined}>{said ?? props.note ?? (props.made ? 'not from you' : '')}</p>
       {asked !== null && props.yes && (
         <button type="button" data-yes onClick={confirm}>yes, {show(asked, props.quantity, props.unit)}</button>
       )}
@@ -107,11 +108,16 @@ export function Field(props: FieldProps) {
   );
 }
 
-// What stands in it from before and is no number says so, also after a reload.
+const read = (props: FieldProps): number | null => {
+  const got = parseQuantity(props.text.peek(), props.quantity, props.unit);
+  return got.ok ? got.value : null;
+};
+
+// What stands in it from before and makes no sense says so, also after a reload.
 function nonsense(props: FieldProps): string | null {
   const text = props.text.peek().trim();
   const got = text === '' ? undefined : parseQuantity(text, props.quantity, props.unit);
-  return got && !got.ok ? got.sentence : null;
+  return !got ? null : got.ok ? props.check?.(got.value) ?? null : got.sentence;
 }
 
 // "= 1.5625 in" when what was typed is not plainly that already.

@@ -15,10 +15,12 @@ export function plain(text: string, name?: string | null): string {
     .replace(/[;,]? or (?:write )?sure = (?:\["[^"]*"\]|true in that reading)(?: if it is right)?/g, ', or somebody says that it is right')
     .replace(/\ballow = \[\{[^\]]*\}\]/g, 'a lead lets it pass')
     .replace(/\b(or )?keep = true beside/g, (_, or?: string) => `${or ? 'or say ' : ''}“use it all the same” beside`)
+    .replace(', taken out of head.assumed', ', or said to be right')
+    .replace(', and take them out of head.assumed', ', or say that they are right')
     .replace(/^rest_z of \S+: |(?<=[\s,])rest_z of \S+: /g, '')
-    .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => table.replaceAll(/[_.]/g, ' '))
+    .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => labelOf(table))
     .replace(/: wanted to |; wanted to /, '; it is needed to ')
-    .replace(place, labelOf)
+    .replace(/^.*$/s, labelled)
     .replace(/`([^`]*)`/g, '“$1”')
     .replace(/(\d) deg\b/g, '$1°');
   return sentence(trueMinus(words));
@@ -38,14 +40,18 @@ export function behind(text: string, name: string | null): string {
 }
 
 // Keys of the file by their labels, in words that are no sentence of their own.
-export const labelled = (words: string) => words.replace(place, labelOf);
+export const labelled = (words: string) => words
+  .replace(/\breading\.([a-z]+)\.(\S+)\.(\S+?)\.([a-z_]+)(?:\[\d+\])?(?=[\s,;:.)]|$)/g, (_, table: string, head: string, valve: string, figure: string) =>
+    `${labelOf(`reading.${table}[].${figure}`)} of ${valve} (${labelOf(`reading.${table}`)}, head ${head})`)
+  .replace(/\b(head\.valve|depth\.seat)\.([^\s.]+)\.([a-z_]+)/g, (_, table: string, valve: string, figure: string) => `${labelOf(`${table}[].${figure}`)} of ${valve}`)
+  .replace(place, labelOf);
 
 // What a key of the file is called on the pages.
 export function labelOf(key: string): string {
   const label = keyOf(key)?.label;
-  if (label === undefined) return key;
+  if (label === undefined) return key.replaceAll(/[_.]/g, ' ');
   const kind = /^(?:seat|valve|guide)\.(intake|exhaust)\./.exec(key)?.[1];
-  return `${label.charAt(0).toLowerCase()}${label.slice(1)}${kind ? ` (${kind})` : ''}`;
+  return `${label.length > 1 ? label.charAt(0).toLowerCase() : label.charAt(0)}${label.slice(1)}${kind ? ` (${kind})` : ''}`;
 }
 
 const lower = (words: string) => (/^[A-WY](?=[a-z ])/.test(words) ? words.charAt(0).toLowerCase() + words.slice(1) : words);

@@ -1,56 +1,56 @@
 // A tree of written values (a job or a shop file) as tables of fields, each changed by its key and in its own
-// unit. Which key takes which quantity is the server's to judge; it answers with a sentence.
+// unit. Which key takes which quantity is the server's to judge; it answers with a sentence. What no person gave is dashed.
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Edit, Tree, TreeValue } from '../api/types';
+import { isMadeUp } from '../state/made_up';
 import { mayChange } from '../state/may';
 
 export type OnEdit = (edits: Edit[], what: string) => void;
 
-// `made`: keys of figures no person gave; they stand dashed.
-interface Props { tree: Tree; base: string; onEdit: OnEdit | undefined; made?: string[] | undefined }
+interface Props { tree: Tree; base: string; onEdit: OnEdit | undefined }
 
 const isTree = (v: TreeValue): v is Tree => v !== null && typeof v === 'object' && !Array.isArray(v);
 const words = (key: string) => key.replaceAll('_', ' ');
 
 export function TreeTable(props: Props) {
-  const { tree, base, onEdit, made } = props;
+  const { tree, base, onEdit } = props;
   const key = (name: string) => (base === '' ? name : `${base}.${name}`);
   const plain = Object.entries(tree).filter(([, v]) => !isTree(v) && !isListOfTables(v));
   const nested = Object.entries(tree).filter(([, v]) => isTree(v) || isListOfTables(v));
   return (
     <>
       {plain.length > 0 && (
-        <div class="pair">{plain.map(([name, v]) => <Leaf key={name} label={words(name)} at={key(name)} value={v} onEdit={onEdit} made={made} />)}</div>
+        <div class="pair">{plain.map(([name, v]) => <Leaf key={name} label={words(name)} at={key(name)} value={v} onEdit={onEdit} />)}</div>
       )}
-      {nested.map(([name, v]) => <Branch key={name} name={name} at={key(name)} value={v} onEdit={onEdit} made={made} />)}
+      {nested.map(([name, v]) => <Branch key={name} name={name} at={key(name)} value={v} onEdit={onEdit} />)}
     </>
   );
 }
 
 const isListOfTables = (v: TreeValue) => Array.isArray(v) && v.length > 0 && v.every(isTree);
 
-function Branch(props: { name: string; at: string; value: TreeValue; onEdit: OnEdit | undefined; made: string[] | undefined }) {
-  const { name, at, value, onEdit, made } = props;
+function Branch(props: { name: string; at: string; value: TreeValue; onEdit: OnEdit | undefined }) {
+  const { name, at, value, onEdit } = props;
   if (Array.isArray(value)) {
     return (
       <>
         {value.map((item, i) => {
           const title = isTree(item) && typeof item['name'] === 'string' ? item['name'] : isTree(item) && typeof item['id'] === 'string' ? item['id'] : String(i + 1);
-          return <Section key={i} title={`${words(name)}: ${title}`} tree={item as Tree} at={`${at}[${i}]`} onEdit={onEdit} made={made} />;
+          return <Section key={i} title={`${words(name)}: ${title}`} tree={item as Tree} at={`${at}[${i}]`} onEdit={onEdit} />;
         })}
       </>
     );
   }
-  return <Section title={words(name)} tree={value as Tree} at={at} onEdit={onEdit} made={made} />;
+  return <Section title={words(name)} tree={value as Tree} at={at} onEdit={onEdit} />;
 }
 
-function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit | undefined; made: string[] | undefined }) {
+function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit | undefined }) {
   return (
     <section class="branch">
       <h3>{props.title}</h3>
-      <TreeTable tree={props.tree} base={props.at} onEdit={props.onEdit} made={props.made} />
+      <TreeTable tree={props.tree} base={props.at} onEdit={props.onEdit} />
     </section>
   );
 }
@@ -58,7 +58,7 @@ function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit 
 // A list of plain values is shown and typed in one line, parted by semicolons.
 const shownValue = (v: TreeValue): string => (Array.isArray(v) ? v.map((x) => (Array.isArray(x) ? x.join(' ') : String(x))).join('; ') : String(v ?? ''));
 
-function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEdit | undefined; made: string[] | undefined }) {
+function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEdit | undefined }) {
   const { at, value } = props;
   const onEdit = mayChange(at) ? props.onEdit : undefined;
   const text = useSignal(shownValue(value));
@@ -76,7 +76,7 @@ function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEd
     );
   }
   const id = `leaf-${at}`;
-  const notYours = props.made?.some((m) => at === m || at.startsWith(`${m}.`) || at.startsWith(`${m}[`)) ?? false;
+  const notYours = isMadeUp(at);
   return (
     <div class={notYours ? 'field field-made' : 'field'}>
       <label for={id}>{props.label}{notYours && ', not from you'}</label>

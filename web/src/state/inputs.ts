@@ -5,6 +5,7 @@ import { valueAt } from '../api/tree';
 import type { Stage, TreeValue } from '../api/types';
 import made from '../made/keys.json';
 import { keyOf } from './keys';
+import { isMadeUp } from './made_up';
 import { entries, headHere, job } from './open_job';
 import { known } from './shelf';
 
@@ -58,8 +59,7 @@ function said(value: TreeValue, unit: string): string {
 
 // Where a figure comes from.
 function whence(place: string): string {
-  const made = valueAt(job.value?.tables, 'head.assumed');
-  if (Array.isArray(made) && made.some((m) => place.startsWith(String(m)))) return 'made up, not confirmed';
+  if (isMadeUp(place)) return 'made up, not confirmed';
   return valueAt(job.value?.tables, place) === undefined ? 'from the shelf' : 'typed in this job';
 }
 

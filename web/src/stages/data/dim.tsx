@@ -12,7 +12,7 @@ import { written } from '../../numbers/written';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 import { keyWords } from '../../state/keys';
-import { madeUp } from '../hold/made_up';
+import { isMadeUp, madeUp } from '../../state/made_up';
 
 export const dimFault = signal<string | null>(null); // what is wrong with what was typed last, said under the drawing
 
@@ -37,7 +37,7 @@ export function Dim({ at, quantity = 'length', x, y, label }: Props) {
   const text = useSignal(said);
   const sent = useRef(''); // Enter and then leaving is one change
   useEffect(() => { text.value = said; sent.current = ''; }, [said, at]);
-  const made = madeUp().some((m) => at === m || at.startsWith(`${m}.`) || at.startsWith(`${m}[`));
+  const made = isMadeUp(at);
   const name = label ?? keyWords(at, job.value?.tables);
   const commit = () => {
     const typed = text.peek().trim();

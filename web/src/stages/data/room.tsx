@@ -13,10 +13,11 @@ import { WhoseItIs } from '../../parts/whose_it_is';
 import { TreeTable, type OnEdit } from '../../parts/tree_table';
 import { UndoRedo } from '../../parts/undo_redo';
 import { when } from '../../parts/when';
+import { madeUp } from '../../state/made_up';
 import { mayLead, mayRecord } from '../../state/may';
 import { job, refresh, state } from '../../state/open_job';
 import { usePapers } from '../../state/papers';
-import { MadeUp, madeUp } from '../hold/made_up';
+import { MadeUp } from '../hold/made_up';
 import { dimFault } from './dim';
 import { FromShelf } from './from_shelf';
 import { placedValves, PlanSheet } from './plan_sheet';
@@ -42,7 +43,7 @@ export function DataRoom() {
         </div>
       </header>
       {state.value?.faults?.map((f) => <p class="sentence" key={f.key + f.text}>{f.key}: {f.text}</p>)}
-      <MadeUp few={0} />
+      <MadeUp />
       {dimFault.value && <p class="sentence" role="alert">{dimFault.value}</p>}
       <div class="stage">
         <div class="hero">
@@ -89,9 +90,9 @@ function TreeFolds(props: { tree: Tree; onEdit: OnEdit | undefined }) {
   const plain = plainOnly(props.tree);
   return (
     <>
-      {Object.keys(plain).length > 0 && <TreeTable tree={plain} base="" onEdit={props.onEdit} made={madeUp()} />}
+      {Object.keys(plain).length > 0 && <TreeTable tree={plain} base="" onEdit={props.onEdit} />}
       {Object.entries(tablesOnly(props.tree)).map(([name, value]) => (
-        <Fold key={name} title={name.replaceAll('_', ' ')} note={noteOf(value)} lazy><TreeTable tree={{ [name]: value }} base="" onEdit={props.onEdit} made={madeUp()} /></Fold>
+        <Fold key={name} title={name.replaceAll('_', ' ')} note={noteOf(value)} lazy><TreeTable tree={{ [name]: value }} base="" onEdit={props.onEdit} /></Fold>
       ))}
     </>
   );

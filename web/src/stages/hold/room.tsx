@@ -10,12 +10,13 @@ import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
+import { standsOnMadeUp } from '../../state/made_up';
 import { mayChange, whyNot } from '../../state/may';
 import { headHere, job, setups, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { LevelEntry } from './level';
-import { MadeUp, standsOnMadeUp } from './made_up';
+import { MadeUp } from './made_up';
 import { SafetyBand, SafetyBox } from './safety';
 import { TiltHandle, turnByHand } from './tilt';
 import { Table } from '../../parts/table';
@@ -54,7 +55,7 @@ export function HoldRoom() {
       <RoomHead stage="hold">
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={setup?.id ?? ''} choose={(s) => { chosen.value = s; turn(null); }} />
       </RoomHead>
-      <MadeUp few={0} />
+      <MadeUp />
       <div class="stage">
         <div class="hero hero-pair">
           {end && framed(end)}

@@ -12,6 +12,7 @@ import { showNumber } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { allKeys, type Key } from '../../state/keys';
+import { isMadeUp } from '../../state/made_up';
 import { mayChange, mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 
@@ -63,6 +64,6 @@ function OneLimit(props: { job: Job; kind: Kind; limit: Key }) {
   const open = limit.otherwise ?? 'none given';
   return (
     <Field label={`${limit.label}, ${kind}`} text={text} quantity={quantity} unit={unit} optional disabled={!mayChange(path)} onEnter={keep} onLeave={keep}
-           check={(v) => (v > 0 || signed.includes(limit.key) ? null : 'A limit must be more than zero.')} note={text.value.trim() === '' ? open : undefined} />
+           check={(v) => (v > 0 || signed.includes(limit.key) ? null : 'A limit must be more than zero.')} note={text.value.trim() === '' ? open : undefined} made={isMadeUp(path)} />
   );
 }
