@@ -5,13 +5,13 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { post, sentenceOf } from '../api/client';
 import type { Fault, Kind } from '../api/types';
 import { draftOf } from '../entry/draft';
-import { mmIn, type LengthUnit } from '../numbers/quantity';
-import { showLength } from '../numbers/show';
+import type { LengthUnit } from '../numbers/quantity';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
 import { plain } from '../parts/plain';
 import { answersFrom, type Draft, type Layout } from './answers';
 import type { Begin } from './from_file';
+import { cannotBe, isUnusual, notUsual, type Sized } from './six_ranges';
 
 const kinds: Kind[] = ['intake', 'exhaust'];
 
@@ -45,9 +45,10 @@ export function SixQuestions(props: { begin: Begin }) {
   const draft = useMemo(newDraft, []);
   const preview = useSignal<Preview | null>(null);
   const trouble = useSignal<string | null>(null);
+  const sure = useSignal<Record<string, string>>({}); // of figures out of the usual, by label: the text said to be right
   const answers = useComputed(() => answersFrom(draft));
   useEffect(() => answers.subscribe((now) => {
-    if (!now.cylinders || !isSpacing(now.bore_spacing, now.units)) return;
+    if (!now.cylinders || cannotBe(spacing(draft), now.units) !== null) return;
     void post<Preview>(`/preview?units=${now.units}`, now)
       .then((got) => {
         if (answers.peek() !== now) return; // an older drawing than the answers
@@ -58,7 +59,8 @@ export function SixQuestions(props: { begin: Begin }) {
   }), []);
   const unit = draft.units.value;
   const complete = answers.value.sizes?.intake?.head_diameter && answers.value.sizes.exhaust?.head_diameter
-    && answers.value.cylinders && isSpacing(answers.value.bore_spacing, unit);
+    && answers.value.cylinders && cannotBe(spacing(draft), unit) === null;
+  const asked = sizes(draft).filter((s) => isUnusual(s, unit) && sure.value[s.label] !== s.text.value.trim());
   return (
     <div class="two stays grows">
       <figure class="sheet-frame">
@@ -75,22 +77,38 @@ export function SixQuestions(props: { begin: Begin }) {
           </div>
           <Choose legend="Its drawing is in" of={draft.units} options={['in', 'mm']} words={['inch', 'mm']} />
         </div>
-        <Questions draft={draft} unit={unit} />
+        <Questions draft={draft} unit={unit} sure={sure} />
         {trouble.value && <p class="sentence" role="alert">{plain(trouble.value)}</p>}
         {complete && preview.value?.faults.map((f) => <p class="sentence" key={f.key + f.text}>{f.text}</p>)}
         <div class="acts">
-          <button type="button" class="main-act" disabled={!complete} onClick={() => void props.begin({ from: 'answers', answers: answers.value }).then((made) => { if (made) forget(draft); })}>
+          <button type="button" class="main-act" disabled={!complete || asked.length > 0} onClick={() => void props.begin({ from: 'answers', answers: answers.value }).then((made) => { if (made) forget(draft); })}>
             Put it on the bench
           </button>
           {!complete && <span class="quiet">Cylinders, spacing and head diameters are needed; the rest may stay open.</span>}
+          {complete && asked.length > 0 && <span class="quiet">Still asked about: {asked.map((a) => a.label).join(', ')}.</span>}
         </div>
       </section>
     </div>
   );
 }
 
-function Questions(props: { draft: Draft; unit: LengthUnit }) {
-  const { draft, unit } = props;
+// What is answered as a size; least and most are what the server takes, mm.
+const spacing = (draft: Draft): Sized => ({ label: 'From one cylinder to the next', text: draft.spacing, key: 'head.pattern.bore_spacing', least: 20, most: 2000 });
+const ofKind = (draft: Draft, k: Kind) => ({
+  head: { label: `${k} valve head diameter`, text: draft.headDiameter[k], key: 'valve.*.head_diameter', least: 3, most: 500 },
+  stem: { label: `${k} stem diameter`, text: draft.stem[k], key: 'valve.*.stem_diameter', least: 2, most: 40, optional: true },
+  width: { label: `${k} seat width`, text: draft.seatWidth[k], key: 'seat.*.width', least: 0.1, most: 20, optional: true },
+});
+const sizes = (draft: Draft): Sized[] => [spacing(draft), ...kinds.flatMap((k) => Object.values(ofKind(draft, k)))];
+
+function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<string, string>> }) {
+  const { draft, unit, sure } = props;
+  // A figure that cannot be, or is none of the trade's, is asked about beside its field, at once and when the unit is another.
+  const size = (of: Sized) => (
+    <Field key={`${of.label} ${unit}`} label={of.label} text={of.text} quantity="length" unit={unit} optional={of.optional ?? false}
+           check={(v) => cannotBe(of, unit) ?? (sure.value[of.label] === of.text.value.trim() ? null : notUsual(of, v, unit))}
+           {...(cannotBe(of, unit) === null ? { yes: (said: string) => { sure.value = { ...sure.value, [of.label]: said }; } } : {})} />
+  );
   return (
     <ol class="questions">
       <li>
@@ -99,7 +117,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
       </li>
       <li>
         <h3>2. How far apart are they?</h3>
-        <Field label="From one cylinder to the next" text={draft.spacing} quantity="length" unit={unit} check={within(...spacings, unit)} />
+        {size(spacing(draft))}
       </li>
       <li>
         <h3>3. How many valves does a cylinder have?</h3>
@@ -121,10 +139,10 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
       <li>
         <h3>6. How large are the valves and seats?</h3>
         <div class="pair two-kinds">
-          {kinds.map((k) => <Field key={k} label={`${k} valve head diameter`} text={draft.headDiameter[k]} quantity="length" unit={unit} check={within(3, 500, unit)} />)}
-          {kinds.map((k) => <Field key={k} label={`${k} stem diameter`} text={draft.stem[k]} quantity="length" unit={unit} optional check={within(2, 40, unit)} />)}
+          {kinds.map((k) => size(ofKind(draft, k).head))}
+          {kinds.map((k) => size(ofKind(draft, k).stem))}
           {kinds.map((k) => <Field key={k} label={`${k} seat angle`} text={draft.seatAngle[k]} quantity="angle" unit={unit} optional note="45° if open" check={steep} />)}
-          {kinds.map((k) => <Field key={k} label={`${k} seat width`} text={draft.seatWidth[k]} quantity="length" unit={unit} optional check={within(0.1, 20, unit)} />)}
+          {kinds.map((k) => size(ofKind(draft, k).width))}
         </div>
       </li>
     </ol>
@@ -145,16 +163,6 @@ function Choose<T extends string>(props: { legend: string; of: Signal<T>; option
   );
 }
 
-const spacings = [20, 2000] as const; // mm, as the server takes
-const isSpacing = (v: number | undefined, unit: LengthUnit) => v !== undefined && within(...spacings, unit)(v * mmIn[unit]) === null;
-// A length as the server takes it, mm; what would be one in the other unit is asked about.
-const within = (least: number, most: number, unit: LengthUnit) => (v: number) => {
-  if (v >= least && v <= most) return null;
-  const other = unit === 'in' ? 'mm' : 'in';
-  const meant = unit === 'in' ? v / mmIn.in : v * mmIn.in;
-  const ask = meant >= least && meant <= most ? ` If you mean ${other === 'in' ? 'inches' : 'mm'}, type the unit with it: ${Number((v / mmIn[unit]).toPrecision(6))} ${other}.` : '';
-  return `It lies between ${showLength(least, unit)} and ${showLength(most, unit)}.${ask}`;
-};
 const steep = (v: number) => (Math.abs(v) < 80 ? null : 'An angle stays below 80°.');
 const wholeTo = (most: number) => (v: number) =>
   Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`;
