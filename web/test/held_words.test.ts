@@ -1,6 +1,6 @@
 // What is held back is said once, and the words that free it are read out of the sentence.
 import { describe, expect, it } from 'vitest';
-import { allowWords, gathered, lackingKeys, sureWords } from '../src/stages/cut/held_words';
+import { allowWords, gathered, inShort, lackingKeys, sureWords } from '../src/stages/cut/held_words';
 
 const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees, values: {} });
 
@@ -26,4 +26,10 @@ describe('held back', () => {
     expect(lackingKeys('guide.exhaust.below', tables)).toEqual([]);
     expect(lackingKeys('depth.from = "touch", or machine.travel_x', tables)).toEqual([]); // a word, and a figure of the machine
   });
+});
+
+it('why in a few words is what stands before the details', () => {
+  expect(inShort('is not measured: its plan lacks the cleanup')).toBe('is not measured');
+  expect(inShort('cannot be cleaned up within its limits; a ring is needed')).toBe('cannot be cleaned up within its limits');
+  expect(inShort('3I is 0.2 mm deeper than planned, more than may be trimmed (0.1 mm): take Z0 again')).toBe('3I is 0.2 mm deeper than planned');
 });

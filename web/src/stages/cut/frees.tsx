@@ -5,26 +5,47 @@ import { useSignal } from '@preact/signals';
 import { session } from '../../api/client';
 import { valueAt } from '../../api/tree';
 import { draftOf } from '../../entry/draft';
-import { change } from '../../entry/outbox';
+import { change, takeBack } from '../../entry/outbox';
 import { parseQuantity } from '../../numbers/parse';
 import type { Quantity } from '../../numbers/quantity';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
+import { labelled } from '../../parts/plain';
 import { keyOf, keyWords } from '../../state/keys';
 import { mayChange, mayLead, mayRecord, whyNot } from '../../state/may';
-import { job, shown } from '../../state/open_job';
+import { entries, headHere, job, shown } from '../../state/open_job';
+import { go, jobAddress } from '../../state/route';
+import { say } from '../../state/said_steps';
+import { walkHere } from '../../state/walk_here';
 import { implausible } from '../typed_values';
 import { allowWords, lackingKeys, sureWords } from './held_words';
 
-export function Frees(props: { words: string }) {
+// `part`: of files that are no step of the walk.
+export function Frees(props: { words: string; part: boolean }) {
   const sure = sureWords(props.words), allow = allowWords(props.words);
+  const trimmed = props.part ? undefined : /^trim (.+)$/.exec(allow ?? '')?.[1]; // whose first reading says that Z0 is wrong
   return (
     <>
+      {trimmed !== undefined && mayRecord() && <ZeroAgain seat={trimmed} />}
       {lackingKeys(props.words, job.value?.tables).map((key) => <Lacking key={key} place={key} />)}
       {sure !== null && mayRecord() && <Sure words={sure} />}
       {allow !== null && mayLead() && <LetPass what={allow} />}
     </>
   );
+}
+
+// Z0 is said to be taken no more, and the first reading that came of it is taken back: the walk stands at Z0 again.
+function ZeroAgain(props: { seat: string }) {
+  const { seat } = props;
+  const id = job.value?.id ?? 0;
+  const head = headHere.value;
+  const again = async () => {
+    const run = walkHere(head).steps.find((s) => s.kind === 'first' && s.valves.includes(seat))?.run;
+    if (run !== undefined) await say(head, `zero ${run}`, false, `Z0 for ${seat} is to be taken again`);
+    for (const e of entries.value.entries.filter((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat)) await takeBack(id, e, `take back first seat ${seat}: Z0 is taken again`);
+    go(jobAddress(id, 'machine'));
+  };
+  return <span class="acts no-print"><button type="button" onClick={() => void again()}>Take Z0 again</button> <span class="quiet">The reading of {seat} is taken back, since it belongs to the old Z0.</span></span>;
 }
 
 const named: Record<string, Quantity> = { axis_speed: 'speed', surface_speed: 'surfaceSpeed', number: 'plain', ratio: 'plain' };
@@ -65,7 +86,7 @@ function Sure(props: { words: string }) {
   const said = valueAt(here.tables, 'sure');
   const all = Array.isArray(said) ? said : [];
   const say = () => void change(here, [{ key: 'sure', value: [...all, props.words] }], `sure: ${props.words}`);
-  return <span class="acts no-print"><button type="button" onClick={say}>Yes, {props.words}</button></span>;
+  return <span class="acts no-print"><button type="button" onClick={say}>Yes, {labelled(props.words)}</button></span>;
 }
 
 function LetPass(props: { what: string }) {

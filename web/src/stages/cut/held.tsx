@@ -9,7 +9,8 @@ import { allowWords, gathered, lackingKeys, sureWords } from './held_words';
 
 const Frees = later(() => import('./frees').then((m) => m.Frees));
 
-export function HeldBackList(props: { held: HeldBack[]; setups: number; most?: number }) {
+// `part`: of files for some seats or a new blade, which are no step of the walk.
+export function HeldBackList(props: { held: HeldBack[]; setups: number; most?: number; part?: boolean }) {
   if (props.held.length === 0) return null;
   return (
     <section aria-label="Held back">
@@ -22,7 +23,7 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number; most?: n
               {props.setups > 1 && h.valves.length > 0 ? `(${setupsNamed(h.setups).toLowerCase()}) ` : ''}
               {after(h.reason)}
               {h.frees !== '' && <> What frees it: {plain(h.frees)}</>}
-              {offers(h.frees) && <Frees words={h.frees} />}
+              {offers(h.frees) && <Frees words={h.frees} part={props.part === true} />}
             </span>
           </li>
         )} />
@@ -34,7 +35,7 @@ const every = Infinity;
 const offers = (frees: string) => sureWords(frees) !== null || allowWords(frees) !== null || lackingKeys(frees, job.value?.tables).length > 0;
 
 // After its name: what goes on with a verb goes on in small letters.
-function after(reason: string): string {
+export function after(reason: string): string {
   const said = plain(reason);
   return /^(is|are|has|have|cannot|can|would|does|stands|lies|was|needs|goes|comes)\b/.test(reason) ? said.charAt(0).toLowerCase() + said.slice(1) : said;
 }

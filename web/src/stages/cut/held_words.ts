@@ -27,6 +27,9 @@ function withoutName(h: HeldBack): string {
   return name === undefined ? h.reason : h.reason.slice(name.length);
 }
 
+// Why, in a few words: what stands before the details.
+export const inShort = (reason: string) => reason.split(/: |; |, (?=whose|which|where|since|more than|past)/, 1)[0] ?? reason;
+
 // "…, or write sure = [\"head.lies = as declared\"] if it is right"
 export const sureWords = (frees: string) => /sure = \["([^"]+)"\]/.exec(frees)?.[1] ?? null;
 // "…, or allow = [{ what = \"trim 3I\", why = …, by = … }]"

@@ -67,7 +67,7 @@ export function PlanOfPart(props: { part: Part; setups: string[] }) {
     <>
       <Warnings warnings={(now.warnings ?? []).filter((w) => w.stage === 'cut')} />
       {setups.map((s) => <PartOfHead key={s} result={now} setup={s} part={part} />)}
-      <HeldBackList held={now.held_back ?? []} setups={setups.length} />
+      <HeldBackList part held={now.held_back ?? []} setups={setups.length} />
     </>
   );
 }

@@ -7,18 +7,19 @@ import { FirstOf } from '../../parts/first_of';
 import { SendTo } from '../../parts/sent_files';
 import { chooseHead, headHere, job, shown, state } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
+import { standsOnMadeUp } from '../../state/made_up';
 import { takenAs, useDigest } from '../../state/papers';
 import { plannedIn, say } from '../../state/said_steps';
 import { known } from '../../state/shelf';
 import type { StepNow } from '../../state/walk';
 import { headAfter } from '../../state/heads';
-import { HeldBackList } from '../cut/held';
+import { after, HeldBackList } from '../cut/held';
+import { gathered, inShort } from '../cut/held_words';
 import { FirstEntry } from '../cut/first_entry';
 import { TakeIt } from '../cut/take_file';
 import { TouchEntry } from '../find/touch_entry';
 import { against } from '../prove/against';
 import { ProofEntry } from '../prove/proof_entry';
-import { standsOnMadeUp } from '../hold/made_up';
 
 interface Props {
   step: StepNow;
@@ -46,7 +47,7 @@ export function StepPanel(props: Props) {
     case 'held':
       return <Card comes={null}><Held held={heldHere(step)} /></Card>;
     case 'take':
-      return <Card comes={program ? comes : null}>{program ? <TakeFile program={program} done={done} /> : <NoFile held={heldHere(step)} />}</Card>;
+      return <Card comes={program ? comes : null}>{program ? <><TakeFile program={program} done={done} /><NotHere held={heldHere(step)} /></> : <NoFile held={heldHere(step)} />}</Card>;
     case 'zero':
       return <Card comes={comes}>{step.ways.map((w) => <p key={w} class="zero-words">{w}.</p>)}<Big act={done}>Z0 is taken</Big></Card>;
     case 'first':
@@ -103,6 +104,13 @@ function TakeFile(props: { program: CutProgram; done: () => void }) {
 }
 
 const heldHere = (step: StepNow) => (state.value?.results.cut?.held_back ?? []).filter((h) => h.setup === step.setup || h.setup === '');
+
+// Seats of the setup that no file has stay behind when this one is taken.
+function NotHere(props: { held: ReturnType<typeof heldHere> }) {
+  const left = gathered(props.held.filter((h) => h.valve !== null));
+  if (left.length === 0) return null;
+  return <FirstOf of={left} most={2} what="reasons" class="warnings" label="Not in the file" row={(g) => <li key={`${g.valves.join()}/${g.reason}`}><span>Not in the file: <b>{g.valves.join(', ')}</b>{/^[a-z]/.test(after(inShort(g.reason))) ? ' ' : ': '}{after(inShort(g.reason))}</span></li>} />;
+}
 
 const NoFile = (props: { held: ReturnType<typeof heldHere> }) => (props.held.length === 0 ? <p role="status">The file is being written.</p> : <Held held={props.held} />);
 
