@@ -1,5 +1,5 @@
 // A new job by six questions, the drawing growing with the answers; then its file taken along and read in again.
-import { check, comeIn, openStage, picture, until } from './steps.mjs';
+import { check, comeIn, openStage, picture, showUnits, until } from './steps.mjs';
 
 export default async function sixQuestions({ server, browser }) {
   const page = await browser.page();
@@ -29,7 +29,18 @@ export default async function sixQuestions({ server, browser }) {
   await page.locator('label', { hasText: /^mirrored$/ }).click();
   await page.getByLabel('intake incline').fill("19° 30'");
   await page.getByLabel('exhaust incline').fill('19.5');
+  // One that the server would take but the trade does not know is asked about there and then; said to be right it may stand.
+  const head = page.getByLabel('exhaust valve head diameter');
   await page.getByLabel('intake valve head diameter').fill('1-3/4 in');
+  await head.fill('3.5');
+  await page.keyboard.press('Tab');
+  await page.getByText('Is that right? In the trade it lies between 9.000 mm and 150.000 mm. If you mean inches, type the unit with it: 3.5 in.').waitFor();
+  const bench = page.getByRole('button', { name: 'Put it on the bench' });
+  check(await bench.isDisabled(), 'a valve of 3.5 mm goes onto the bench unasked');
+  await page.getByText('Still asked about: exhaust valve head diameter.').waitFor();
+  await picture(page, 'desktop-new-job-asked');
+  await page.getByRole('button', { name: 'yes, 3.500 mm' }).click();
+  await until('what was said to be right may stand', async () => !(await bench.isDisabled()));
   await page.getByLabel('exhaust valve head diameter').fill('38');
   await until('the drawing follows order and sizes', async () => await marks() !== three);
   await picture(page, 'desktop-new-job');
@@ -38,9 +49,67 @@ export default async function sixQuestions({ server, browser }) {
   await until('hold answers', async () => /19\.50/.test(await page.locator('.room .stage-line').innerText()));
   await openStage(page, 'find');
   await page.locator('[data-touching]').waitFor(); // a guide to touch first
+  await everythingMadeUp(page);
   await seatMaterial(page);
   await roundTrip(page);
   await byFinger(browser, server);
+}
+
+// What was answered is the person's; whatever else stands in the job as a figure is listed and stands dashed.
+async function everythingMadeUp(page) {
+  if (process.argv.includes('--mock')) return; // the mock makes nothing up
+  await openStage(page, 'hold');
+  const panel = page.getByLabel('Not from you', { exact: true });
+  await panel.locator('summary').click();
+  const keys = await panel.locator('[data-made-up]').evaluateAll((all) => all.map((e) => e.dataset.madeUp));
+  for (const key of ['guide.intake.length', 'guide.exhaust.to_seat', 'guide.intake.mouth', 'seat.intake.runout_max', 'seat.exhaust.width', 'valve.intake.stem_diameter', 'find.touch_sd', 'head.pattern.valve[0].cant'])
+    check(keys.includes(key), `${key}, which nobody gave, is not listed: ${keys.join(' ')}`);
+  for (const key of ['head.pattern.valve[0].incline', 'valve.intake.head_diameter', 'head.pattern.bore_spacing']) check(!keys.includes(key), `${key} was answered and is listed`);
+  await picture(page, 'desktop-made-up', { fullPage: true });
+  await page.setViewportSize({ width: 768, height: 1024 });
+  await picture(page, 'tablet-made-up', { fullPage: true });
+  await page.setViewportSize({ width: 1440, height: 900 });
+  // A figure of the wrong unit is asked about here too; those of one thing are said right in one tap.
+  const bore = panel.locator('[data-made-up="guide.intake.bore"]');
+  await bore.locator('input').fill('0.313');
+  await bore.locator('input').press('Enter');
+  await bore.getByText('cannot be the').waitFor();
+  await bore.locator('input').fill('7.95');
+  await bore.locator('input').press('Enter');
+  await until('the typed bore is made up no more', async () => await bore.count() === 0);
+  const guides = panel.getByLabel('Guides', { exact: true });
+  await guides.getByRole('button', { name: 'Guides: all 7 are right' }).click();
+  await until('the guides are said to be right', async () => await guides.count() === 0 && await panel.getByLabel('Seats', { exact: true }).count() === 1);
+  await openStage(page, 'shape');
+  await page.locator('.field-made').first().waitFor();
+  await unitsNamed(page);
+  await bladeCuts(page);
+}
+
+// Each drawing with figures names their unit.
+async function unitsNamed(page) {
+  for (const [unit, words] of [['mm', 'mm'], ['in', 'in(ch)?']]) {
+    await showUnits(page, unit);
+    for (const drawing of ['section', 'depths'])
+      await until(`the ${drawing} names ${unit}`, async () => new RegExp(`[Ll]engths in ${words}\\b`).test(await page.locator(`[data-drawing=${drawing}]`).innerText()));
+  }
+  await showUnits(page, 'mm');
+}
+
+// A width typed that the blade chosen does not leave: said beside the width, nothing unfolded.
+async function bladeCuts(page) {
+  const said = page.getByLabel('Facets', { exact: true }).locator('[data-value=cut-width]');
+  const width = page.getByLabel('seat face, width', { exact: true });
+  await width.fill('1.2');
+  await width.press('Enter');
+  await until('what the blade leaves stands beside the width', async () => await said.count() === 1 && /^Blade “.+” cuts it \d\.\d+ mm wide, not 1\.200 mm\.$/.test(await said.locator('..').innerText()));
+  const slid = await page.locator('.facet', { has: width }).locator('output').innerText();
+  check(slid === '1.200 mm', `under a width of 1.2 the slider says ${slid}`);
+  for (const [name, size] of [['desktop', { width: 1440, height: 900 }], ['tablet', { width: 768, height: 1024 }]]) {
+    await page.setViewportSize(size);
+    await picture(page, `${name}-blade-cuts`, { fullPage: true });
+  }
+  await page.setViewportSize({ width: 1440, height: 900 });
 }
 
 // What six questions leave open is asked for where it is needed; figures made up and seats not read give no program,

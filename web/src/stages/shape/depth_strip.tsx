@@ -5,7 +5,7 @@
 import { useSignal } from '@preact/signals';
 import type { ShapedSeat } from '../../api/types';
 import { mmIn } from '../../numbers/quantity';
-import { showLength, showNumber } from '../../numbers/show';
+import { inWords, showLength, showNumber } from '../../numbers/show';
 import { nice } from '../../parts/nice';
 import { useWidth } from '../../parts/use_width';
 import { shown } from '../../state/open_job';
@@ -48,6 +48,7 @@ export function DepthStrip(props: { seats: ShapedSeat[]; attempt: (valves: strin
       <figcaption>
         {said && <p role="status">{limitsOf(said)}</p>}
         <p class="map-legend">
+          <span>Lengths in {inWords(shown.value)}</span>
           <svg viewBox="0 0 20 20" aria-hidden="true"><rect x="1" y="5" width="18" height="10" class="bar-plan" /></svg>depth planned
           <svg viewBox="0 0 20 20" aria-hidden="true"><rect x="1" y="5" width="18" height="10" class="bar-old" /></svg>sunk before
           <svg viewBox="0 0 20 20" aria-hidden="true"><path d="M10 2 L10 18" class="bar-cleanup" /></svg>least that cleans it up

@@ -1,13 +1,14 @@
 // Facets, dragged or typed: while a handle moves the section is drawn for what it would be; letting go keeps it.
 
-import { useComputed, useSignal } from '@preact/signals';
+import { useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
-import type { Edit, Job, Kind, Sensitivity } from '../../api/types';
+import type { Edit, Job, Kind, Sensitivity, ShapedSeat } from '../../api/types';
 import type { Typed } from '../../numbers/parse';
 import { mmIn } from '../../numbers/quantity';
 import { show, showAngle, showLength } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
+import { isMadeUp } from '../../state/made_up';
 import { mayChange, whyNot } from '../../state/may';
 import { shown } from '../../state/open_job';
 import { facetsOf, type Facet } from './facet_list';
@@ -21,6 +22,7 @@ interface Props {
   look: Look;
   keep: Keep;
   sensitivity: Sensitivity[];
+  seat: ShapedSeat | undefined; // one of this kind, as it is cut
   fault: string | null;
 }
 
@@ -43,6 +45,15 @@ const least = 6; // mm reach at least: a narrow facet can still be drawn wide
 const step = 0.01; // mm
 const deeper = { in: mmIn.in / 1000, mm: 0.1 }; // mm: a thousandth of an inch, a tenth of a mm
 
+const shows = 0.005; // mm: less is no other width
+
+// The blade that was chosen leaves another width than the one that was typed.
+function BladeCuts(props: { seat: ShapedSeat | undefined; asked: number | null }) {
+  const { cut_width_mm: cuts, cutter } = props.seat ?? {};
+  if (cuts == null || props.asked === null || Math.abs(cuts - props.asked) < shows) return null;
+  return <p class="sentence">Blade “{cutter}” cuts it <b data-value="cut-width">{showLength(cuts, shown.value)}</b> wide, not {showLength(props.asked, shown.value)}.</p>;
+}
+
 function OneFacet(props: Props & { facet: Facet }) {
   const { facet, look, keep } = props;
   const id = useId();
@@ -56,7 +67,7 @@ function OneFacet(props: Props & { facet: Facet }) {
     angle.value = degrees(facet.angle);
     dragged.value = null;
   }, [facet.width, facet.angle, unit]);
-  const now = useComputed(() => dragged.value ?? facet.width ?? 0);
+  const now = dragged.value ?? facet.width ?? 0;
   const inUnit = (mm: number) => showLength(mm, unit);
   // A field left as it was shown is no change, although it shows fewer digits than the file has.
   const typed = (key: string, quantity: 'length' | 'angle', text: string, before: string) => (value: Typed | null) => {
@@ -69,20 +80,21 @@ function OneFacet(props: Props & { facet: Facet }) {
   return (
     <div class="facet">
       <div class="pair">
-        <Field label={`${facet.words}, width`} text={width} quantity="length" unit={unit} disabled={!mayChange(facet.widthKey)} onEnter={widthEnter} onLeave={widthEnter}
+        <Field label={`${facet.words}, width`} text={width} quantity="length" unit={unit} disabled={!mayChange(facet.widthKey)} made={isMadeUp(facet.widthKey)} onEnter={widthEnter} onLeave={widthEnter}
                check={(v) => (v > 0 ? null : 'A facet must be wider than zero.')} />
-        <Field label={`${facet.words}, angle`} text={angle} quantity="angle" unit={unit} disabled={!mayChange(facet.angleKey)} onEnter={angleEnter} onLeave={angleEnter}
+        <Field label={`${facet.words}, angle`} text={angle} quantity="angle" unit={unit} disabled={!mayChange(facet.angleKey)} made={isMadeUp(facet.angleKey)} onEnter={angleEnter} onLeave={angleEnter}
                check={(v) => (v > 0 && v < 80 ? null : 'A facet stands between 0° and 80°.')} />
       </div>
+      {facet.name === 'face' && <BladeCuts seat={props.seat} asked={facet.width} />}
       <div class="slider no-print">
         <label for={id}>Drag the width</label>
-        <input id={id} type="range" min={0.1} max={Math.max(least, (facet.width ?? 1) * widest)} step={step} value={now.value} disabled={!mayChange(facet.widthKey)}
+        <input id={id} type="range" min={0.1} max={Math.max(least, (facet.width ?? 1) * widest)} step={step} value={now} disabled={!mayChange(facet.widthKey)}
                onInput={(e) => {
                  dragged.value = Number(e.currentTarget.value);
                  look([{ key: facet.widthKey, value: inUnit(dragged.value) }]);
                }}
                onChange={(e) => keep([{ key: facet.widthKey, value: inUnit(Number(e.currentTarget.value)) }], `${props.kind} ${facet.words}: width`)} />
-        <output for={id}>{inUnit(now.value)}</output>
+        <output for={id}>{inUnit(now)}</output>
       </div>
       {sense && sense.width_per_depth !== null && <p class="quiet">Cut {showAngle(sense.facet_deg, 0)} deeper by {showLength(deeper[unit], unit)} and the face narrows by {showLength(Math.abs(sense.width_per_depth) * deeper[unit], unit)}.</p>}
     </div>

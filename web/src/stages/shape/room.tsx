@@ -91,7 +91,7 @@ export function ShapeRoom() {
               <label key={k}><input type="radio" name="kind" checked={kind.value === k} onChange={() => { kind.value = k; asker.clear(); }} />{k}</label>
             ))}
           </fieldset>
-          <Facets job={here} kind={kind.value} look={look} keep={keep} sensitivity={result?.sensitivity ?? []} fault={asker.fault.value ?? asker.answer.value?.faults[0]?.text ?? null} />
+          <Facets job={here} kind={kind.value} look={look} keep={keep} sensitivity={result?.sensitivity ?? []} seat={seat} fault={asker.fault.value ?? asker.answer.value?.faults[0]?.text ?? null} />
         </div>
       </div>
       <StageWarnings stage="shape" />
