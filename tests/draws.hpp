@@ -11,6 +11,13 @@ inline bool whole_draw() {
     return std::getenv("SEATWRIGHT_ALL") != nullptr;
 }
 
+// What takes a second takes half a minute there.
+#ifdef __SANITIZE_ADDRESS__
+inline constexpr bool slowed_by_sanitizer = true;
+#else
+inline constexpr bool slowed_by_sanitizer = false;
+#endif
+
 inline int drawn(int little, int whole) {
     return whole_draw() ? whole : little;
 }

@@ -97,6 +97,7 @@ double by_plain_quadrature(const std::vector<Stem>& stems, double spread) {
                                       0.9061798459386640},
         w{0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665, 0.2369268850561891};
     double all = 0;
+    if (from >= to) return 0;  // all are far outside their window
     // In two, where the window's upper end begins to be what limits the highest.
     const double turn = std::clamp(high - spread, from, to);
     for (const auto& [begin, end] : {std::pair(from, turn), std::pair(turn, to)}) {

@@ -21,16 +21,7 @@
 namespace seatwright::server {
 
 // Long enough that the writers get to write; the sanitizers make the server some ten times slower.
-#if defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define SLOWED_BY_SANITIZER
-#endif
-#endif
-#ifdef SLOWED_BY_SANITIZER
-constexpr int longest_life_ms = 2500;
-#else
-constexpr int longest_life_ms = 250;
-#endif
+constexpr int longest_life_ms = slowed_by_sanitizer ? 2500 : 250;
 
 // A server in a process of its own, on the same data each time; its port comes through a pipe.
 struct Process {
