@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "client.hpp"
+#include "draws.hpp"
 #include "seatwright/report/report.hpp"
 #include "server/answers/drawings.hpp"
 #include "server/intake/edits.hpp"
@@ -217,7 +218,7 @@ TEST(WhatIf, AQuestionIsBoundedInNumberSizeAndTime) {
     EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), {{"depths", depths}}).status, 400);
     const Json long_one = {{"edits", {{{"key", "title"}, {"value", std::string(2u << 20, 'a')}}}}};
     EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), long_one).status, 413);
-    EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(15))
+    EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(slowed_by_sanitizer ? 150 : 15))
         << "20 000 edits of this job made one by one take 44 s of a core (500 measured)";
 
     const std::vector<Edit> two{{"title", "a"}, {"title", "b"}};
