@@ -1,6 +1,6 @@
 // What is held back is said once, and the words that free it are read out of the sentence.
 import { describe, expect, it } from 'vitest';
-import { allowWords, gathered, inShort, lackingKeys, sureWords } from '../src/stages/cut/held_words';
+import { allowWords, gathered, inShort, lackingKeys, runOfZero, sureWords } from '../src/stages/cut/held_words';
 
 const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees, values: {} });
 
@@ -19,6 +19,13 @@ describe('held back', () => {
     expect(sureWords('correct it, or write sure = true in that reading if it is right')).toBeNull();
     expect(allowWords('Z0 taken again, or allow = [{ what = "trim 3I", why = …, by = … }]')).toBe('trim 3I');
     expect(allowWords('a touch of guide 1E')).toBeNull();
+  });
+  it('has Z0 taken again where the seat it was taken on is not cut yet', () => {
+    const step = (kind: 'zero' | 'first', run: string, valves: string[], on: string | null) => ({ kind, run, valves, on });
+    const of = (on: string) => [step('zero', 'A 1', [], '2E'), step('first', 'A 1', ['1E'], null), step('zero', 'A 2', [], on), step('first', 'A 2', ['3I'], null)];
+    expect(runOfZero(of('2I'), '3I')).toBe('A 2');
+    expect(runOfZero(of('3I'), '3I')).toBeUndefined();
+    expect(runOfZero(of('2I'), '4I')).toBeUndefined();
   });
   it('names the figures the job has not yet, and no others', () => {
     const tables = { guide: { exhaust: { below: 30 } } };

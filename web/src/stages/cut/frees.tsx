@@ -18,7 +18,7 @@ import { go, jobAddress } from '../../state/route';
 import { say } from '../../state/said_steps';
 import { walkHere } from '../../state/walk_here';
 import { implausible } from '../typed_values';
-import { allowWords, lackingKeys, sureWords } from './held_words';
+import { allowWords, lackingKeys, runOfZero, sureWords } from './held_words';
 
 // `part`: of files that are no step of the walk.
 export function Frees(props: { words: string; part: boolean }) {
@@ -39,9 +39,10 @@ function ZeroAgain(props: { seat: string }) {
   const { seat } = props;
   const id = job.value?.id ?? 0;
   const head = headHere.value;
+  const run = runOfZero(walkHere(head).steps, seat);
+  if (run === undefined) return null;
   const again = async () => {
-    const run = walkHere(head).steps.find((s) => s.kind === 'first' && s.valves.includes(seat))?.run;
-    if (run !== undefined) await say(head, `zero ${run}`, false, `Z0 for ${seat} is to be taken again`);
+    await say(head, `zero ${run}`, false, `Z0 for ${seat} is to be taken again`);
     for (const e of entries.value.entries.filter((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat)) await takeBack(id, e, `take back first seat ${seat}: Z0 is taken again`);
     go(jobAddress(id, 'machine'));
   };

@@ -1,7 +1,7 @@
 // What is held back, said once, and the words that would free it.
 
 import { valueAt } from '../../api/tree';
-import type { HeldBack, Tree } from '../../api/types';
+import type { HeldBack, Tree, WalkStep } from '../../api/types';
 import { keyOf } from '../../state/keys';
 
 export interface Gathered { setups: string[]; valves: string[]; reason: string; frees: string }
@@ -25,6 +25,13 @@ function withoutName(h: HeldBack): string {
   const names = h.valve !== null ? [`${h.valve}: `, `${h.valve} `] : [`setup ${h.setup}: `];
   const name = names.find((n) => h.reason.startsWith(n));
   return name === undefined ? h.reason : h.reason.slice(name.length);
+}
+
+// Which cutting of the walk has its Z0 taken again when the reading of this first seat says that it was wrong; none where Z0
+// was taken on that very seat, which is cut now: the cutter would rest where the plan does not know it.
+export function runOfZero(steps: Pick<WalkStep, 'kind' | 'run' | 'valves' | 'on'>[], seat: string): string | undefined {
+  const run = steps.find((s) => s.kind === 'first' && s.valves.includes(seat))?.run;
+  return steps.some((s) => s.kind === 'zero' && s.run === run && s.on === seat) ? undefined : run;
 }
 
 // Why, in a few words: what stands before the details.
