@@ -2,8 +2,11 @@
 #pragma once
 
 #include <nlohmann/json.hpp>
+#include <optional>
+#include <utility>
 #include <vector>
 
+#include "seatwright/report/report.hpp"
 #include "seatwright/survey/survey.hpp"
 #include "seatwright/words/in_words.hpp"
 
@@ -23,6 +26,19 @@ void add_place(nlohmann::ordered_json& out, const Valve& valve) {
     add_figure(out, "z", valve.z);
     add_figure(out, "incline", valve.incline, 1 / rad_per_deg);
     add_figure(out, "cant", valve.cant, 1 / rad_per_deg);
+}
+
+// What every hole has: x, y and diameter in mm, `u` of its place as its stage gives it, what it is and its
+// id.
+template <class Hole>
+nlohmann::ordered_json json_of_hole(const Hole& hole, std::optional<double> diameter,
+                                    nlohmann::ordered_json u) {
+    return {{"x_mm", report::number(hole.x.value)},
+            {"y_mm", report::number(hole.y.value)},
+            {"diameter_mm", report::number(diameter)},
+            {"u_mm", std::move(u)},
+            {"what", hole_word(hole.kind)},
+            {"id", hole.id}};
 }
 
 nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, const Speech& speech);

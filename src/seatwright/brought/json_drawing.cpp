@@ -77,14 +77,10 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
 nlohmann::ordered_json json_of(const drawing::Drawing& d, const Speech& speech) {
     Json valves = Json::array(), holes = Json::array(), groups = Json::array(), not_read = Json::object();
     for (const auto& v : d.valves) valves.push_back(json_of_valve(v));
-    for (const auto& h : d.holes)
-        holes.push_back({{"x_mm", number(h.x.value)},
-                         {"y_mm", number(h.y.value)},
-                         {"diameter_mm", number(h.diameter)},
-                         {"u_mm", number(std::max(h.x.u, h.y.u))},
-                         {"what", hole_word(h.kind)},
-                         {"id", h.id},
-                         {"group", drawing::group_name(h.group)}});
+    for (const auto& h : d.holes) {
+        holes.push_back(json_of_hole(h, h.diameter, number(std::max(h.x.u, h.y.u))));
+        holes.back()["group"] = drawing::group_name(h.group);
+    }
     for (const auto& g : d.groups) {
         Json diameters = Json::array();
         for (const double size : g.diameters) diameters.push_back(number(size));

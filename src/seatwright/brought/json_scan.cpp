@@ -127,21 +127,18 @@ nlohmann::ordered_json json_of(const scan::Scan& s, const Speech& speech) {
     for (const auto& v : s.valves) valves.push_back(json_of_valve(v));
     for (const auto& c : s.chambers) chambers.push_back(json_of_chamber(c));
     for (const auto& n : s.not_seen) not_seen.push_back(json_of_not_seen(n));
-    for (const auto& h : s.holes)
-        holes.push_back({{"x_mm", number(h.x.value)},
-                         {"y_mm", number(h.y.value)},
-                         {"diameter_mm", number(h.diameter.value)},
-                         {"u_mm", number(both(h.x, h.y))},
-                         {"what", hole_word(h.kind)},
-                         {"id", h.id},
-                         {"u_diameter_mm", figure_u(h.diameter)},
-                         {"lean_deg", number(h.lean, to_deg)},
-                         {"incline_deg", number(h.incline.value, to_deg)},
-                         {"cant_deg", number(h.cant.value, to_deg)},
-                         {"u_incline_deg", figure_u(h.incline, to_deg)},
-                         {"u_cant_deg", figure_u(h.cant, to_deg)},
-                         {"seen_length_mm", number(h.length)},
-                         {"seen_arc_deg", number(h.arc, to_deg)}});
+    for (const auto& h : s.holes) {
+        Json out = json_of_hole(h, h.diameter.value, number(both(h.x, h.y)));
+        out["u_diameter_mm"] = figure_u(h.diameter);
+        out["lean_deg"] = number(h.lean, to_deg);
+        out["incline_deg"] = number(h.incline.value, to_deg);
+        out["cant_deg"] = number(h.cant.value, to_deg);
+        out["u_incline_deg"] = figure_u(h.incline, to_deg);
+        out["u_cant_deg"] = figure_u(h.cant, to_deg);
+        out["seen_length_mm"] = number(h.length);
+        out["seen_arc_deg"] = number(h.arc, to_deg);
+        holes.push_back(std::move(out));
+    }
     Json out = with_room(16);
     out["head"] = json_of_head(s);
     out["valves"] = std::move(valves);

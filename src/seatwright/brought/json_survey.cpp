@@ -102,13 +102,7 @@ nlohmann::ordered_json json_of(const survey::Survey& s, const Speech& speech) {
     Json valves = Json::array(), holes = Json::array(), setups = Json::array(), aside = Json::array(),
          missing = Json::array(), sizes = Json::array();
     for (const auto& v : s.valves) valves.push_back(json_of_valve(s, v));
-    for (const auto& h : s.holes)
-        holes.push_back({{"x_mm", number(h.x.value)},
-                         {"y_mm", number(h.y.value)},
-                         {"diameter_mm", number(h.diameter)},
-                         {"u_mm", both(h.x, h.y)},
-                         {"what", hole_word(h.kind)},
-                         {"id", h.id}});
+    for (const auto& h : s.holes) holes.push_back(json_of_hole(h, h.diameter, both(h.x, h.y)));
     for (const auto& x : s.setups)
         setups.push_back({{"setup", x.name},
                           {"tilt_deg", number(x.tilt.value, to_deg)},

@@ -16,9 +16,9 @@ namespace seatwright::job {
 namespace {
 
 constexpr double steepest = rad(79);  // just inside what the reader takes
+constexpr double usual_stem = 8;      // mm
+constexpr double flattest_face = rad(16), steepest_face = rad(64);
 // Face, top and throat of common practice: 45 with 30 above and 60 below.
-constexpr double usual_stem = 8;
-constexpr double flattest = rad(16);
 constexpr double usual_face = rad(45), beside_face = rad(15);
 
 struct ValvePlace {
@@ -65,7 +65,8 @@ Plan within_range(Answers a) {
         plan.stem[kind] = held(given.value_or(usual_stem), 2, 40, usual_stem);
         plan.incline[kind] = held(a.incline[kind].value_or(0), -steepest, steepest, 0);
         plan.cant[kind] = held(a.cant[kind].value_or(0), -steepest, steepest, 0);
-        plan.face[kind] = held(a.seat_angle[kind].value_or(usual_face), flattest, rad(64), usual_face);
+        plan.face[kind] =
+            held(a.seat_angle[kind].value_or(usual_face), flattest_face, steepest_face, usual_face);
         if (const auto width = a.seat_width[kind]; width && *width >= 0.1 && *width <= 20)
             plan.width[kind] = width;
         const double share = plan.count[kind] > 1 ? (kind == Kind::intake ? 0.34 : 0.30)

@@ -193,12 +193,16 @@ bool waits_for_readings(const cut::Cut& cut) {
            });
 }
 
+void cut_needs_you(Told& line, const cut::Cut& cut) {
+    needs_you(line, cut);
+    if (waits_for_readings(cut)) line.state = StageState::open;
+}
+
 Told cut_line(const cut::Cut& cut) {
     Told line{StageState::open, sentence<"nothing-to-cut">(), sentence<"plan-depths">()};
     if (cut.seats.empty()) {
         if (stops(cut)) line.answer = sentence<"held-no-program">("count"_is = cut.held_back.size());
-        needs_you(line, cut);
-        if (waits_for_readings(cut)) line.state = StageState::open;
+        cut_needs_you(line, cut);
         return line;
     }
     const auto [slow, fast] = std::minmax_element(cut.seats.begin(), cut.seats.end(),
@@ -216,8 +220,7 @@ Told cut_line(const cut::Cut& cut) {
     const auto programs = "count"_is = cut.programs.size();
     if (stops(cut)) {
         line.answer = sentence<"held-programs">(time, "held"_is = cut.held_back.size(), programs);
-        needs_you(line, cut);
-        if (waits_for_readings(cut)) line.state = StageState::open;
+        cut_needs_you(line, cut);
         return line;
     }
     return {StageState::ready, sentence<"programs-checked">(time, programs), sentence<"run-dry">()};

@@ -34,8 +34,9 @@ async function answerOf(method: Method, path: string, body?: unknown, gone?: Abo
   const used = session.peek();
   const response = await askOnce(method, path, body, gone);
   if (response.status !== 403 || method === 'GET' || !(await renewedSince(used))) return accepted(response);
-  // What one person began does not go under the name of another.
-  if (session.peek()?.person?.id !== used?.person?.id) throw new Refusal(401, 'Somebody else is signed in here now.', {});
+  // What one person began does not go under the name of another; where nobody is signed in the server says so.
+  const now = session.peek()?.person;
+  if (now && now.id !== used?.person?.id) throw new Refusal(401, 'Somebody else is signed in here now.', {});
   return accepted(await askOnce(method, path, body, gone));
 }
 
