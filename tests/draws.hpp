@@ -11,8 +11,8 @@ inline bool whole_draw() {
     return std::getenv("SEATWRIGHT_ALL") != nullptr;
 }
 
-// What takes a second takes half a minute there.
-#ifdef __SANITIZE_ADDRESS__
+// What takes a second takes half a minute there (tests/CMakeLists.txt says where).
+#ifdef SEATWRIGHT_SLOWED
 inline constexpr bool slowed_by_sanitizer = true;
 #else
 inline constexpr bool slowed_by_sanitizer = false;

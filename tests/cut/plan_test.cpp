@@ -272,6 +272,21 @@ TEST(Plan, SeatsWithoutCutterOrDepthAreLeftOutAndSaid) {
         for (const Stop& stop : route.stops) EXPECT_FALSE(held.count(stop.id)) << stop.id;
 }
 
+// Speed and feed of another material stand in for one that is not on the shelf, which is a STOP of the whole
+// kind: a seat held back for a reason of its own does not let the others past it.
+TEST(Plan, AStopThatNamesNoSeatHoldsTheHeadWhateverElseIsHeld) {
+    auto s = shaped(fixtures::wedge_job());
+    s.job.seat.exhaust->material = "an alloy nobody wrote down";
+    for (const bool another : {false, true}) {
+        if (another) s.shape.seats[5].depth.reset();
+        const Cut cut = s.plan();
+        EXPECT_TRUE(cut.programs.empty()) << another;
+        EXPECT_TRUE(std::any_of(cut.held_back.begin(), cut.held_back.end(), [](const HeldBack& entry) {
+            return !entry.valve && entry.code == HeldCode::safety;
+        })) << another;
+    }
+}
+
 TEST(Plan, ATableTooShortForTheClearHeightHandsOutNoProgram) {
     auto job = fixtures::wedge_job();
     job.machine.travel_z = 60;

@@ -221,6 +221,39 @@ TEST(Locate, UnlabelledTouchesFindTheirGuides) {
     EXPECT_FALSE(warned(find, "labels-unsure"));
 }
 
+// A STOP of a touch without a guide's name holds back what it would place.
+TEST(Locate, TouchesThatNoGuideIsSureOfHoldTheHeadBack) {
+    const job::Job wedge = wedge_job();
+    const hold::Hold hold = hold_of(wedge, rad(19.5));
+    const auto held = [](const Find& find) {
+        return std::count_if(find.held_back.begin(), find.held_back.end(), [](const HeldBack& entry) {
+            return entry.code == HeldCode::fit && entry.head == "9" && !entry.valve &&
+                   spoken(entry.reason).find("name no guide") != std::string::npos;
+        });
+    };
+    const auto touch = [](const Vec2& at) {
+        job::Touch read;
+        read.head = "9";
+        read.valve = "?";
+        read.at = at;
+        return read;
+    };
+    const auto& valves = hold.setups[0].valves;
+    job::Job between = wedge;
+    between.readings.touches = {touch((valves[0].readout + valves[1].readout) / 2)};
+    const Find either = locate(between, hold);
+    EXPECT_TRUE(warned(either, "labels-unsure"));
+    EXPECT_EQ(held(either), 1);
+
+    job::Job many = wedge;
+    many.readings.touches = {};
+    for (std::size_t i = 0; i <= valves.size(); ++i)
+        many.readings.touches.push_back(touch(valves[i % valves.size()].readout));
+    const Find none = locate(many, hold);
+    EXPECT_TRUE(warned(none, "touches-not-labelled"));
+    EXPECT_EQ(held(none), 1);
+}
+
 TEST(Locate, SymmetricLayoutsAreSaidToBeUndecidable) {
     job::Job job = wedge_job();
     const hold::Hold hold = hold_of(job, rad(19.5));

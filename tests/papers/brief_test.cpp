@@ -7,6 +7,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/papers/bundle.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::papers {
 namespace {
@@ -67,6 +68,25 @@ TEST(Brief, CutWaitsWhileTheHeadIsBeingMeasured) {
     EXPECT_EQ(cut_line_of(job).state, StageState::open) << "no seat is read";
     job.seat.intake->old_as_drawn = true;
     EXPECT_EQ(cut_line_of(job).state, StageState::open) << "the exhausts are to be read";
+}
+
+// A STOP beside readings that lack is somebody's to put right now.
+TEST(Brief, CutDoesNotWaitWhereAStopStandsBesideWhatLacks) {
+    auto job = fixtures::wedge_job();
+    job.seat.exhaust->old_as_drawn = false;
+    const auto planned = plan::make_plan(job);
+    const auto state = [&](cut::Cut cut) {
+        const plan::Plan plan(
+            planned.shape.head, {}, {},
+            {std::make_shared<hold::Hold>(planned.hold), std::make_shared<find::Find>(planned.find),
+             std::make_shared<shape::Shape>(planned.shape), std::make_shared<cut::Cut>(std::move(cut))});
+        return brief(job, plan, prove::judge(job), {LengthUnit::mm}, plan.shape.head)[3].state;
+    };
+    EXPECT_EQ(state(planned.cut), StageState::open);
+    cut::Cut stopped = planned.cut;
+    stopped.warnings.push_back(
+        {"cut", "names-alike", std::nullopt, saying("two files of one name"), Severity::blocking});
+    EXPECT_EQ(state(stopped), StageState::needs_you);
 }
 
 // The chances of a blind run are reckoned from the heads before: nobody has done anything of this one.

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "past_a_stop.hpp"
 #include "spoken.hpp"
 #include "typed_job.hpp"
 
@@ -160,6 +161,7 @@ TEST(Slips, TheWholeHeadWaits) {
             << slip.what << ": "
             << (plan.cut.held_back.empty() ? "" : spoken(plan.cut.held_back.front().reason));
         EXPECT_TRUE(blocked(plan.notices())) << slip.what;
+        EXPECT_FALSE(fixtures::past_a_stop(plan)) << slip.what;
         if (slip.sure.empty()) continue;
         // As the entry says it is freed: sure = ["…"].
         const std::string& frees = spoken(plan.cut.held_back.front().frees);
@@ -228,6 +230,10 @@ TEST(Slips, AGuideOffPlumbThatALeadLetsPassIsCut) {
     for (const HeldBack& entry : plan.cut.held_back)
         EXPECT_EQ(std::find(off.begin(), off.end(), entry.valve.value_or("")), off.end())
             << word_of(entry.code) << ": " << spoken(entry.reason);
+    const Notices all = plan.notices();
+    for (const Warning& warning : all.warnings)
+        EXPECT_EQ(warning.severity, Severity::note)
+            << "let pass by a lead, and yet: " << warning.code << ": " << spoken(warning.text);
 }
 
 // The head read last on the fixture leans; the one that is planned has its own level.

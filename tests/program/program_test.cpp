@@ -10,6 +10,7 @@
 #include "floor.hpp"
 #include "generate.hpp"
 #include "missing.hpp"
+#include "plan/past_a_stop.hpp"
 #include "spoken.hpp"
 
 namespace seatwright::sim {
@@ -35,6 +36,8 @@ void judge(const Work& work, Tally& tally) {
     tally.pilots_put += work.pilots_put;
     tally.firsts += static_cast<int>(work.measured.size());
     for (const std::string& wrong : work.wrong) ADD_FAILURE() << work.c.name << ": " << wrong;
+    const auto past = fixtures::past_a_stop(*work.plan);
+    EXPECT_FALSE(past) << work.c.name << ": " << past.value_or("");
     std::map<std::string, bool> held;
     for (const HeldBack& entry : work.plan->cut.held_back) {
         ++tally.codes[std::string(word_of(entry.code))];

@@ -15,7 +15,7 @@ test('no key and no line of the file stands in it', () => {
     .toBe('Tilt set to 19.5825°, and the guides read again, or a lead lets it pass.');
   expect(plain('a blade of the form to order, or allow what = "width intake"')).toBe('A blade of the form to order, or a lead lets it pass.');
   expect(plain('pilot "F" needs the free room under the guide\'s far end (`guide.intake.below`)')).toBe('Pilot "F" needs the free room under the guide\'s far end (“room below the guide (intake)”).');
-  expect(plain('the bolt holes of the drawing or as measured, taken out of head.assumed')).toBe('The bolt holes of the drawing or as measured, or said to be right.');
+  expect(plain('those of the drawing or as measured, taken out of head.assumed')).toBe('Those of the drawing or as measured, or said to be right.');
   expect(plain('Type those of the drawing, or measure them, and take them out of head.assumed; nothing is written for the machine before.'))
     .toBe('Type those of the drawing, or measure them, or say that they are right; nothing is written for the machine before.');
   expect(plain('The figure reading.first.6.3I.depth = 12 mm cannot be right: a depth lies between 0 mm and 1 mm.'))

@@ -203,6 +203,11 @@ bool Gate::holds(std::size_t valve) const {
                        [&](const HeldBack& entry) { return entry.valve == id; });
 }
 
+bool Gate::gives(const Sentence& reason) const {
+    return std::any_of(entries_.begin(), entries_.end(),
+                       [&](const HeldBack& entry) { return entry.reason == reason; });
+}
+
 bool Gate::concerns(const HeldBack& entry, const job::Selection& selection) const {
     if (selection.only.empty()) return true;
     return std::any_of(selection.only.begin(), selection.only.end(), [&](const std::string& id) {

@@ -25,9 +25,9 @@ class Gate {
     // setup (of doubts and missing figures each is there, once).
     void hold(HeldBack entry);
 
-    bool holds_any() const { return !entries_.empty(); }
     bool holds_setup(std::size_t setup) const;  // index into hold.setups
     bool holds(std::size_t valve) const;        // it or its setup
+    bool gives(const Sentence& reason) const;   // of something held back
     // Setup by setup, whole setups first, then valves in head order. Of part of a head (`only`) what concerns
     // none of its seats is left out.
     std::vector<HeldBack> entries(const job::Selection& selection) const;

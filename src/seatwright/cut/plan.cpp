@@ -74,11 +74,12 @@ void hold_overloads(const Known& known, const SeatPlan& plan, Gate& gate) {
         }
 }
 
-// A STOP of shape or cut that nothing was held back for holds what it is about. Hold and find hold back what
-// they stop themselves, unless a lead lets it pass, and may speak of another head.
+// A STOP of shape or cut that nothing was held back for holds what it is about, one that names no seat the
+// whole head, whatever else is held there; of seats that lack a cutter each is held by itself. Hold and find
+// hold back what they stop themselves, unless a lead lets it pass, and may speak of another head.
 void hold_stops(const Known& known, const Cut& cut, Gate& gate) {
     const auto covered = [&](const Warning& warning) {
-        if (!warning.valve) return gate.holds_any();
+        if (!warning.valve) return warning.code == word_of(HeldCode::no_cutter) || gate.gives(warning.text);
         const auto valve = known.job.head.index_of(*warning.valve);
         return !valve || gate.holds(*valve);
     };

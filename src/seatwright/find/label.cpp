@@ -59,6 +59,13 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
             {"find", "touches-not-labelled", std::nullopt,
              sentence<"not-labelled">("head"_is = head, "touches"_is = touches.size(), "why"_is = why),
              Severity::blocking});
+        result.held_back.push_back(
+            {head,
+             {},
+             std::nullopt,
+             HeldCode::fit,
+             sentence<"unnamed-fit-none">("touches"_is = touches.size(), "why"_is = why),
+             sentence<"unnamed-fit-none-frees">()});
         result.inputs = std::move(inputs);
         return result;
     }
@@ -76,13 +83,18 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
     const auto& second = best->assigned.runner_up;
     const Part others =
         second.empty() ? Part(sentence<"those-of-another-setup">()) : Part(guide_names(job, input, second));
-    if (odds && *odds < sure_odds)
+    if (odds && *odds < sure_odds) {
+        const auto guides = "guides"_is = guide_names(job, input, best->assigned.guide);
+        const auto rather = "others"_is = others;
+        const auto by = "odds"_is = as_number(*odds, 1);
         result.warnings.push_back(
             {"find", "labels-unsure", std::nullopt,
-             sentence<"labels-unsure">(
-                 "head"_is = head, "guides"_is = guide_names(job, input, best->assigned.guide),
-                 "setup"_is = input.setup->id, "others"_is = others, "odds"_is = as_number(*odds, 1)),
+             sentence<"labels-unsure">("head"_is = head, guides, "setup"_is = input.setup->id, rather, by),
              Severity::blocking});
+        result.held_back.push_back({head, input.setup->id, std::nullopt, HeldCode::fit,
+                                    sentence<"unnamed-fit-two">(guides, rather, by),
+                                    sentence<"unnamed-fit-two-frees">()});
+    }
     result.inputs = std::move(inputs);
     return result;
 }

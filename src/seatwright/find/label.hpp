@@ -12,7 +12,8 @@ struct Labelled : Notices {
 };
 
 // All of a head's unlabelled touches are taken to be of one setup, the one they fit best. What fits nowhere
-// stays out, with a blocking warning; so does a warning when the runner-up fits nearly as well.
+// stays out, with a STOP that holds the head back; where the runner-up fits nearly as well one holds the
+// setup back.
 Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
                        const std::vector<Unlabelled>& touches);
 

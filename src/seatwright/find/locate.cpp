@@ -135,6 +135,8 @@ void Walk::take_in(const std::shared_ptr<const Located>& located) {
         take_notices(said_, learner_->take(s, setup.contribution, step.undo[s]));
         take_notices(said_, setup.notices);
     }
+    const std::vector<HeldBack>& unnamed = located->of_labels.held_back;
+    said_.held_back.insert(said_.held_back.end(), unnamed.begin(), unnamed.end());
     take_notices(said_, located->of_labels);
     said_.heads.push_box({located, &located->head});
     step.alike = note_alike(located->head);

@@ -126,7 +126,7 @@ void say_made_up(const job::Job& job, Hold& hold) {
     HeldBack held;
     held.code = HeldCode::not_from_you;
     held.reason = sentence<"made-up-held">("things"_is = list);
-    held.frees = sentence<"made-up-frees">("things"_is = list);
+    held.frees = sentence<"made-up-frees">();
     hold.held_back.push_back(std::move(held));
 }
 

@@ -221,6 +221,21 @@ const Setup* setup_of_first_guide(const Level& level, const std::vector<Setup>& 
     return nullptr;
 }
 
+// A STOP of the setups whose guides were read, but for those that a lead lets pass.
+Warning level_off(const job::Job& job, const Level& level, const std::vector<Setup>& setups) {
+    List off{Join::with_and, {}}, passed{Join::with_and, {}};
+    for (const Setup& setup : setups)
+        if (read_there(level, setup))
+            (lean_let_pass(job, level, setup) ? passed : off).items.emplace_back(setup.id);
+    const bool stops = !off.items.empty();
+    return {"hold", "level-off", std::nullopt,
+            sentence<"level-off">(
+                "head"_is = level.head, "setup"_is = stops ? std::move(off) : std::move(passed),
+                "lean"_is = as_angle(lean_of(level)), "limit"_is = as_angle(job.fixture.plumb_limit),
+                "then"_is = stops ? sentence<"turn-and-read">() : sentence<"lead-lets-pass">()),
+            stops ? Severity::blocking : Severity::note};
+}
+
 }  // namespace
 
 std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups,
@@ -284,18 +299,8 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
             warnings.push_back({"hold", "level-outlier", job.head.valves[guide.valve].id,
                                 sentence<"level-outlier">("guide"_is = job.head.valves[guide.valve].id),
                                 Severity::note});
-    if (lean_of(level) > job.fixture.plumb_limit + angle_tie) {
-        const bool let_pass = std::none_of(setups.begin(), setups.end(), [&](const Setup& setup) {
-            return read_there(level, setup) && !lean_let_pass(job, level, setup);
-        });
-        warnings.push_back(
-            {"hold", "level-off", std::nullopt,
-             sentence<"level-off">(
-                 "head"_is = level.head, "lean"_is = as_angle(lean_of(level)),
-                 "limit"_is = as_angle(job.fixture.plumb_limit),
-                 "then"_is = let_pass ? sentence<"lead-lets-pass">() : sentence<"turn-and-read">()),
-             let_pass ? Severity::note : Severity::blocking});
-    }
+    if (lean_of(level) > job.fixture.plumb_limit + angle_tie)
+        warnings.push_back(level_off(job, level, setups));
     const auto unknown = [&](const std::optional<double>& lean, const std::optional<double>& bias,
                              job::Across across) {
         if (lean && !bias)

@@ -12,6 +12,7 @@
 #include "seatwright/hold/safety.hpp"
 #include "seatwright/hold/setups.hpp"
 #include "seatwright/hold/touch_units.hpp"
+#include "seatwright/job/allowance.hpp"
 #include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
@@ -80,7 +81,7 @@ void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
              sentence<"plumb-limit">("valve"_is = id, "limit"_is = as_angle(job.fixture.plumb_limit),
                                      "error"_is = as_angle(held.plumb_error), "setup"_is = setup.id,
                                      "tilt"_is = as_angle(setup.tilt), "swing"_is = as_angle(setup.swing)),
-             Severity::blocking});
+             job::allowance_of(job, "plumb " + id) != nullptr ? Severity::note : Severity::blocking});
     }
     const std::array<const char*, 2> axis{"X", "Y"};
     for (std::size_t a = 0; a < 2; ++a)

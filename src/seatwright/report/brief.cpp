@@ -187,7 +187,10 @@ Told shape_line(const job::Job& job, const shape::Shape& shape) {
 
 // All that is lacking are readings that find and shape ask for: cut waits for them.
 bool waits_for_readings(const cut::Cut& cut) {
-    return !cut.held_back.empty() &&
+    const bool stopped = std::any_of(cut.warnings.begin(), cut.warnings.end(), [](const Warning& warning) {
+        return warning.severity == Severity::blocking;
+    });
+    return !stopped && !cut.held_back.empty() &&
            std::all_of(cut.held_back.begin(), cut.held_back.end(), [](const HeldBack& held) {
                return held.code == HeldCode::not_measured || held.code == HeldCode::touch_first;
            });

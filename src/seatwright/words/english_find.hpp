@@ -58,6 +58,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"find.labels-unsure",
      "head {head}: the unlabelled touches fit guides {guides} of setup {setup}, but {others} fit nearly as "
      "well ({odds} to 1). Label one of them."},
+    {"find.unnamed-fit-none", "touches that name no guide ({touches}) fit none: {why}"},
+    {"find.unnamed-fit-none-frees", "the guide of each of them, or these touches left out by name"},
+    {"find.unnamed-fit-two",
+     "its touches that name no guide fit {guides}, but {others} nearly as well ({odds} to 1)"},
+    {"find.unnamed-fit-two-frees", "the guide of one of them"},
 
     // held.cpp
     {"find.fit-not-settled", "the fit of its touches did not settle"},

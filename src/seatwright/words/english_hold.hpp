@@ -55,7 +55,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "These figures are made up, not from you: {things}. Type those of the drawing, or measure them, and "
      "take them out of head.assumed; nothing is written for the machine before."},
     {"hold.made-up-held", "figures made up, not given: {things}"},
-    {"hold.made-up-frees", "the {things} of the drawing or as measured, taken out of head.assumed"},
+    {"hold.made-up-frees", "those of the drawing or as measured, taken out of head.assumed"},
     {"hold.touch-unit",
      "The touch on {valve} of head {head} has {axis} = {read}, but the map has that guide at {map}; {bare} "
      "would fit as {unit}."},
@@ -115,10 +115,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "the level reading of guide {guide} is far from the others and is left out of the mean: read it again, "
      "and look for a worn or bent guide"},
     {"hold.level-off",
-     "head {head}: by its level readings the guides lean {lean}, more than the plumb limit of {limit}: "
-     "{then}"},
+     "head {head}: by its level readings the guides of setup {setup} lean {lean}, more than the plumb limit "
+     "of "
+     "{limit}: {then}"},
     {"hold.lead-lets-pass", "a lead lets it pass"},
-    {"hold.turn-and-read", "turn the fixture as said and read again before anything is cut"},
+    {"hold.turn-and-read", "turn the fixture as said and read again before anything is cut there"},
     {"hold.level-bias-unknown",
      "no {across} reading was taken with the sensor turned round: its bias is unknown and taken as 0; turn "
      "it half a turn and read one guide again"},
