@@ -115,7 +115,7 @@ Spent spent_on(World& world, const std::vector<Vec2>& at, std::vector<job::PastH
 }
 
 int castings_wanted() {
-    return drawn(8, 150);
+    return drawn(8, 150, 3);
 }
 
 // What so many trials, each with at most that chance, do not exceed but once in ten thousand runs of a test.

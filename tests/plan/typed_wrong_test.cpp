@@ -75,7 +75,7 @@ TEST(TypedWrong, NothingIsWrittenPastAStop) {
         const std::string text = fixtures::text_of(file);
         for (const Place& place : figures_in(text)) {
             for (const std::string& wrong : typed_wrong(text.substr(place.from, place.size))) {
-                if (std::uniform_int_distribution<int>(0, 99)(random) >= drawn(12, 100)) continue;
+                if (std::uniform_int_distribution<int>(0, 99)(random) >= drawn(12, 100, 3)) continue;
                 std::string typed = text;
                 typed.replace(place.from, place.size, wrong);
                 const auto where = [&] {
@@ -103,7 +103,7 @@ TEST(TypedWrong, NothingIsWrittenPastAStop) {
     }
     std::printf("%d refused, %d without a program, %d with a seat held back, %d written whole\n", refused,
                 held, asked, written);
-    EXPECT_GT(refused + held + asked, 100);
+    EXPECT_GT(refused + held + asked, 50);
     EXPECT_GT(written, 50);
 }
 

@@ -70,7 +70,7 @@ void judge(const Work& work, Tally& tally) {
 TEST(SimulatedMachine, GeneratedJobsComeOutAsPlannedAndTouchNothingElse) {
     const auto folder = interpreter_folder();
     if (!folder) GTEST_SKIP() << outside::missing(outside::no_interpreter);
-    const int jobs = drawn(200, 2'000);
+    const int jobs = drawn(200, 2'000, 50);
     std::mt19937 random(20);
     Tally tally;
     for (int begin = 0; begin < jobs; begin += at_once) {

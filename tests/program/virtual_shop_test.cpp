@@ -41,7 +41,7 @@ constexpr double most_not_certified = 0.0003;  // of the seats that came out: 12
 TEST(VirtualShop, HeadsGoRoundTheLoop) {
     const auto folder = interpreter_folder();
     if (!folder) GTEST_SKIP() << outside::missing(outside::no_interpreter);
-    const int heads = drawn(300, 10'000);
+    const int heads = drawn(300, 10'000, 150);
     Shop shop(12, slip_rate, *folder);
     shop.take(heads);
     const Account& account = shop.account();

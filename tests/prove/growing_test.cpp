@@ -56,7 +56,7 @@ TEST(GrowingProof, HasTheBitsOfAFreshOne) {
     Readings readings(job);
     Before kept;
     std::size_t heads = 1, parted = 0;
-    const int steps = drawn(280, 700);
+    const int steps = drawn(280, 700, 100);
     for (int step = 0; step < steps; ++step) {
         auto& proofs = job.readings.proofs;
         const auto what = readings.pick(20);

@@ -45,7 +45,7 @@ Drawn draw(const made::Form& form, const made::Noise& noise, std::uint64_t seed,
 }
 
 TEST(Clouds, GuidesComeNearTheBound) {
-    const int clouds = drawn(16, 1000);
+    const int clouds = drawn(16, 300, 4);
     double place = 0, tilt = 0, worst = 0, n = 0;
     for (int k = 0; k < clouds; ++k) {
         const auto d = draw({}, {}, 100 + static_cast<std::uint64_t>(k));
@@ -94,7 +94,7 @@ TEST(Clouds, GuidesComeNearTheBound) {
 TEST(Clouds, OfFiveMillionPointsEveryGuideIsWithinMicrometres) {
     made::Form form;
     form.guide_seen = 40;
-    const int clouds = drawn(1, 100);
+    const int clouds = drawn(1, 25);
     int beyond = 0;
     double worst_place = 0, worst_tilt = 0;
     for (int k = 0; k < clouds; ++k) {
@@ -169,11 +169,11 @@ void expect_coverage(const made::Noise& noise, int clouds, std::uint64_t seed) {
 }
 
 TEST(Clouds, IntervalsHoldWhiteNoise) {
-    expect_coverage({}, drawn(12, 300), 5000);
+    expect_coverage({}, drawn(12, 200, 3), 5000);
 }
 
 TEST(Clouds, IntervalsHoldNoiseThatGoesTogether) {
-    expect_coverage({0.02, 0.3, 1.0}, drawn(12, 300), 6000);
+    expect_coverage({0.02, 0.3, 1.0}, drawn(12, 200, 3), 6000);
 }
 
 // Domes, bent ports, half-round grooves, pairs of parallel walls; 16 mm of bore; sd 0.1; 30 % outliers.
@@ -181,7 +181,7 @@ TEST(Clouds, NothingElseIsTakenForABore) {
     made::Form form;
     form.distractors = true;
     form.guide_seen = 16;
-    for (int k = 0; k < drawn(10, 1000); ++k) {
+    for (int k = 0; k < drawn(10, 200, 3); ++k) {
         const auto d = draw(form, {0.1, 0.3, 0}, 7000 + static_cast<std::uint64_t>(k));
         const auto scan = scan_of(d.cloud, "made", {});
         ASSERT_TRUE(scan) << scan.error().front().text;
@@ -203,7 +203,7 @@ TEST(Clouds, NothingElseIsTakenForABore) {
 TEST(Clouds, WhatIsTooShortIsSaidAndNotTaken) {
     made::Form form;
     form.short_bores = true;
-    for (int k = 0; k < drawn(5, 100); ++k) {
+    for (int k = 0; k < drawn(5, 50, 2); ++k) {
         const auto d = draw(form, {}, 8000 + static_cast<std::uint64_t>(k));
         const auto scan = scan_of(d.cloud, "made", {});
         ASSERT_TRUE(scan) << scan.error().front().text;
@@ -219,7 +219,7 @@ TEST(Clouds, WhatIsTooShortIsSaidAndNotTaken) {
 TEST(Clouds, PinsStandForTheirGuides) {
     made::Form form;
     form.pins = true;
-    for (int k = 0; k < drawn(5, 100); ++k) {
+    for (int k = 0; k < drawn(5, 50, 2); ++k) {
         const auto d = draw(form, {}, 9000 + static_cast<std::uint64_t>(k));
         const auto scan = scan_of(d.cloud, "made", {});
         ASSERT_TRUE(scan) << scan.error().front().text;

@@ -162,7 +162,7 @@ TEST(DatabaseServer, AfterTheDatabaseWasAwayEverythingIsReadAnewAndNothingIsLost
 
 TEST(DatabaseServer, KilledUnderEightWritersNothingAcknowledgedIsLostOrDoubled) {
     const std::string place = new_place();
-    const Killed killed = kill_under_writers(place, 8, drawn(5, 200));
+    const Killed killed = kill_under_writers(place, 8, drawn(5, 200, 2));
     store::Database database(place, {.connections = 1});
     EXPECT_TRUE(database.read(store::damage_in).empty());
     expect_all_once(killed, store::Entries(database).list(killed.job));
@@ -181,7 +181,7 @@ TEST(DatabaseServer, TheDatabaseKilledUnderWritersLosesNothingAcknowledged) {
         threads.emplace_back(
             [&, w] { all[static_cast<std::size_t>(w)].run(shop.server->port(), job, over, true); });
     }
-    for (int k = 0; k < drawn(2, 20); ++k) {
+    for (int k = 0; k < drawn(2, 20, 1); ++k) {
         std::this_thread::sleep_for(std::chrono::milliseconds(150));
         cluster().stop(SIGQUIT);  // in the middle of transactions
         cluster().start();

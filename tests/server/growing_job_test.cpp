@@ -221,7 +221,7 @@ TEST(GrowingJob, IsTheJobReadAnewWhateverComesIn) {
     Shift shift;
     Listed listed;
     int stored = 0, refused = 0, edited_as_they_are = 0;
-    const int steps = drawn(48, 160);
+    const int steps = drawn(48, 160, 24);
     for (int step = 0; step < steps; ++step) {
         Page &sends = pages[static_cast<std::size_t>(step % 2)],
              &hears = pages[static_cast<std::size_t>(1 - step % 2)];

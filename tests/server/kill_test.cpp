@@ -9,7 +9,7 @@ namespace {
 
 TEST(Killed, AgainAndAgainUnderEightWritersNothingAcknowledgedIsLostOrDoubled) {
     store::TestFolder folder;
-    const Killed killed = kill_under_writers(folder.path(), 8, drawn(20, 200));
+    const Killed killed = kill_under_writers(folder.path(), 8, drawn(20, 200, 5));
     const auto contents = store::inspect(store::database_file(folder.path()));
     ASSERT_TRUE(contents) << contents.error().text;
     store::Database database(store::database_file(folder.path()));

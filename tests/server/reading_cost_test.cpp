@@ -40,7 +40,7 @@ double cost_after(int heads) {
 
 TEST(ReadingCost, DoesNotHangOnHowManyWereBefore) {
     cost_after(10);  // what is worked out once for all jobs
-    const double few = cost_after(10), many = cost_after(drawn(200, 1000));
+    const double few = cost_after(10), many = cost_after(drawn(200, 1000, 50));
 #if defined(__OPTIMIZE__) && !defined(_GLIBCXX_ASSERTIONS)
     EXPECT_LT(many, 3 * 5.0);
 #endif
@@ -51,7 +51,7 @@ TEST(ReadingCost, DoesNotHangOnHowManyWereBefore) {
 
 // The heads after it learn anew; meanwhile nobody waits (growing_job_test).
 TEST(ReadingCost, OfAnOldHeadIsThatOfTheHeadsAfterIt) {
-    const int heads = drawn(100, 1000);
+    const int heads = drawn(100, 1000, 30);
     TestShop shop;
     const long long id = job_of_heads(shop, job_of_32(shop, places::root), heads);
     Workbench& bench = *shop.bench;

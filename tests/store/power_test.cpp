@@ -111,7 +111,7 @@ TEST(PowerLoss, AtAnySyncNothingAcknowledgedIsLostOrDoubled) {
     ASSERT_GT(cuts.size(), 200u) << "it must have been written to";
     std::mt19937 dice(20261129);
     std::shuffle(cuts.begin(), cuts.end(), dice);
-    const auto wanted = static_cast<std::size_t>(drawn(200, static_cast<int>(cuts.size())));
+    const auto wanted = static_cast<std::size_t>(drawn(200, static_cast<int>(cuts.size()), 50));
     cuts.resize(std::min(cuts.size(), wanted));
     for (const std::size_t cut : cuts)
         ASSERT_EQ(wrong_after(shop, cut, dice), "") << "cut after " << cut << " of " << shop.ops.size();

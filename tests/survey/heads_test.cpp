@@ -19,7 +19,7 @@ namespace {
 constexpr double inside_2 = 5.991465, inside_3 = 7.814728;
 
 std::size_t heads_asked() {
-    return static_cast<std::size_t>(drawn(306, 5400));
+    return static_cast<std::size_t>(drawn(306, 5400, 72));
 }
 
 struct Score {
@@ -91,7 +91,7 @@ TEST(SurveyedHeads, AsSureAsItsHolesAreRead) {
         sds.point = 0.005;
         sds.hole = hole;
         Score all;
-        const std::size_t n = simulated::layouts().size() * static_cast<std::size_t>(drawn(3, 60));
+        const std::size_t n = simulated::layouts().size() * static_cast<std::size_t>(drawn(3, 60, 1));
         for (std::size_t i = 0; i < n; ++i) {
             simulated::Normal normal(6'000'000 + i);
             const auto& layout = simulated::layouts()[i % simulated::layouts().size()];
