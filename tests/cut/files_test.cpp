@@ -428,7 +428,8 @@ TEST(Files, ADraftHasEverySeatWhateverHoldsItBack) {
 
 TEST(Files, AGuideToBeRepairedIsLeftOutByNameUnlessALeadLetsItPass) {
     auto s = shaped(fixtures::wedge_job());
-    s.find.pilots[s.job.head.index_of("2I").value()].repair = true;
+    s.job.guide.intake->bore_max = 8.74;
+    s.job.readings.guides.push_back({s.shape.head, "2I", 8.745, 8.745, 8.745});
     const Cut cut = s.plan();
     ASSERT_EQ(cut.held_back.size(), 1u);
     EXPECT_EQ(cut.held_back[0].code, HeldCode::guide_repair);

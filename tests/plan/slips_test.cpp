@@ -1,9 +1,11 @@
 // Figures typed wrong in the invented example jobs, found by a machinist who tried to get a program he would
 // regret: each brings a question or holds back what it would spoil. Figures of the trade beside the ranges
 // they break (job/keys_*, shape/depth_doubts, job/doubts).
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "past_a_stop.hpp"
 #include "spoken.hpp"
@@ -246,6 +248,57 @@ TEST(Slips, AnotherHeadsLevelHoldsNothing) {
         return warning.code == "level-off" && warning.severity == Severity::blocking;
     }));
     EXPECT_TRUE(plan.cut.held_back.empty());
+}
+
+// Guides of a batch are often read on the bench before: what another head's guide read, then or later,
+// neither stops a seat of this head nor lets one pass.
+TEST(Slips, AnotherHeadsGuideIsNothingToThisHead) {
+    const auto bore = [](const char* head, const char* read) {
+        return fmt::format(
+            "\n[[reading.guide]]\nhead = \"{}\"\nvalve = \"3I\"\ntop = {}\nmiddle = {}\nbottom = {}\n", head,
+            read, read, read);
+    };
+    const std::string worn = "0.3530", fit = "0.3451";
+    const Plan own = make_plan(job_of("wedge", {{"", bore("3", worn.c_str())}}), "6");
+    EXPECT_TRUE(own.cut.held_back.empty()) << spoken(own.cut.held_back.front().reason);
+    EXPECT_TRUE(std::none_of(own.shape.warnings.begin(), own.shape.warnings.end(),
+                             [](const Warning& warning) { return warning.code == "guide-first"; }));
+    // Head 9 has not been touched: its own guide counts, not the one read last.
+    const Plan held =
+        make_plan(job_of("wedge", {{"", bore("9", worn.c_str()) + bore("6", fit.c_str())}}), "9");
+    EXPECT_TRUE(std::any_of(held.cut.held_back.begin(), held.cut.held_back.end(), [](const HeldBack& entry) {
+        return entry.code == HeldCode::guide_repair && entry.valve == "3I";
+    }));
+    EXPECT_FALSE(fixtures::past_a_stop(held));
+}
+
+// A blind run's chance is reckoned with the pilots of the guides read last: a head that takes a thicker one
+// is touched first.
+TEST(Slips, AThickerPilotThanABlindRunIsReckonedWithIsTouchedFirst) {
+    const auto says = [](const Plan& plan) {
+        return std::any_of(plan.cut.held_back.begin(), plan.cut.held_back.end(), [](const HeldBack& entry) {
+            return entry.code == HeldCode::touch_first && !entry.valve &&
+                   spoken(entry.reason).find("is thicker") != std::string::npos;
+        });
+    };
+    job::Job job = job_of("wedge", {});
+    const Plan before = make_plan(job, "9");
+    ASSERT_TRUE(before.find.blind_run);
+    EXPECT_FALSE(says(before));
+    // The same pilot with a thicker tip, for one guide alone.
+    const auto valve = job.head.index_of("3I").value();
+    const auto now = before.find.pilots[valve].pilot;
+    ASSERT_TRUE(now);
+    job::Pilot thick = job.pilots[*now];
+    thick.name += " thick";
+    thick.diameter += 0.05;
+    thick.tip += 0.05;
+    job.pilots.push_back(thick);
+    job.readings.guides.push_back(
+        {"9", "3I", thick.diameter + 0.01, thick.diameter + 0.01, thick.diameter + 0.01});
+    const auto reading = std::as_const(job.readings.guides)[0];
+    job.readings.guides.push_back({"6", "3I", reading.top, reading.middle, reading.bottom});
+    EXPECT_TRUE(says(make_plan(job, "9")));
 }
 
 // STOPs that no stage held anything back for: what a machine cannot turn is cut nowhere.

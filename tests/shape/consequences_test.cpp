@@ -89,9 +89,10 @@ TEST(Warnings, TipGrindBridgeGuideAndForbiddenSeats) {
     read(job, "1I", 0.4);
     read(job, "1E", 0.1);
     job.seat.exhaust->cut_allowed = false;
-    find::Find find;
-    find.pilots = {{1, {}, {}, true, saying("worn"), {}}};
-    const Shape shape = design(job, {}, find, "1");
+    const job::Valve& worn = job.head.valves[1];
+    job.guide[worn.kind]->bore_max = 8.83;
+    job.readings.guides.push_back({"1", worn.id, 8.95, 8.90, 8.95});
+    const Shape shape = design(job, {}, {}, "1");
     const auto weight = [&](const char* code) -> std::optional<Severity> {
         for (const auto& w : shape.warnings)
             if (w.code == code) return w.severity;

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/so_far.hpp"
@@ -132,7 +133,7 @@ report::JsonMembers Computation::own_keys(Stage stage, const plan::Plan& plan, r
             if (asked_head().empty()) return report::members_of(job(), plan.find, speech, extent);
             find::Find shown;
             shown.blind_run = plan.find.blind_run;
-            shown.pilots = plan.find.pilots;
+            shown.pilots = find::pilots_of(job(), plan.find, asked_head());
             shown.learned = plan.find.learned;
             shown.repeatability = plan.find.repeatability;
             // The head on the machine is among the last, and no head is there twice.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/cut/seat_plan.hpp"
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_cut.hpp"
 
@@ -17,9 +18,9 @@ std::optional<Estimate> estimate_of(const job::Job& job, const find::Find& find,
     };
     const double inserts = seats(shape::Decision::insert);
     const double valves = seats(shape::Decision::cut) + inserts;
-    const auto guides =
-        static_cast<double>(std::count_if(find.pilots.begin(), find.pilots.end(),
-                                          [](const find::PilotChoice& choice) { return choice.repair; }));
+    const auto pilots = find::pilots_of(job, find, shape.head);
+    const auto guides = static_cast<double>(std::count_if(
+        pilots.begin(), pilots.end(), [](const find::PilotChoice& choice) { return choice.repair; }));
     Estimate estimate;
     estimate.currency = job.rates->currency;
     const auto line = [&](const char* what, double count, double rate) {

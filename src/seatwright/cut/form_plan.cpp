@@ -6,6 +6,7 @@
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/cut/draft.hpp"
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/shape/zero_words.hpp"
 #include "seatwright/words/english_cut.hpp"
@@ -72,7 +73,7 @@ class Former {
     std::optional<HeldBack> in_a_worn_guide() const {
         if (zero_.on != shape::ZeroOn::old_seat || !zero_.valve || job_.cut.pilot == job::PilotUse::none)
             return std::nullopt;
-        const auto& pilots = pilots_for(known_.find, known_.shape.head);
+        const auto pilots = find::pilots_of(job_, known_.find, known_.shape.head);
         const bool worn = std::any_of(pilots.begin(), pilots.end(), [&](const find::PilotChoice& choice) {
             return choice.valve == *zero_.valve && choice.repair;
         });

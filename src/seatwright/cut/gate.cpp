@@ -7,6 +7,7 @@
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/cut/zeros.hpp"
 #include "seatwright/find/held.hpp"
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/words/english_cut.hpp"
 
@@ -50,7 +51,8 @@ Figure percent(double chance) {
 // What the results of the stages say, each as an entry.
 class Reader {
   public:
-    explicit Reader(const Known& known) : known_(known) {}
+    explicit Reader(const Known& known)
+        : known_(known), pilots_(find::pilots_of(known.job, known.find, known.shape.head)) {}
 
     std::vector<HeldBack> run() {
         for (const hold::Setup& setup : known_.hold.setups) {
@@ -92,23 +94,39 @@ class Reader {
                  sentence<"would-slip-frees">());
     }
 
+    // The chance of a blind run is reckoned with the pilots of the guides read last, on whatever head: a
+    // guide of this setup that takes a thicker one enters more rarely.
+    std::optional<std::size_t> thicker_than_reckoned(const hold::Setup& setup) const {
+        const auto& reckoned = known_.find.pilots;
+        for (const hold::Held& held : setup.valves) {
+            if (held.valve >= reckoned.size()) continue;
+            const auto with = find::entry_clearance(known_.job, reckoned[held.valve]),
+                       own = find::entry_clearance(known_.job, pilots_[held.valve]);
+            if (with && own && *own < *with - find::size_tolerance) return held.valve;
+        }
+        return std::nullopt;
+    }
+
     // No touch of this head: only a blind run can say that its pilots will enter.
     void not_found(const hold::Setup& setup) {
         if (known_.find.heads.empty() || known_.job.cut.pilot == job::PilotUse::none) return;
         const auto& blind = known_.find.blind_run;
-        if (blind && blind->least_enter_probability >= find::enter_min_of(known_.job)) return;
+        const auto thicker = thicker_than_reckoned(setup);
+        if (blind && !thicker && blind->least_enter_probability >= find::enter_min_of(known_.job)) return;
+        Sentence untouched;
+        if (blind)
+            untouched =
+                thicker ? sentence<"and-thicker">("guide"_is = id(*thicker))
+                        : sentence<"and-untouched">("chance"_is = percent(blind->least_enter_probability));
         hold(HeldCode::touch_first, setup.id, std::nullopt,
-             sentence<"not-touched">(
-                 "head"_is = known_.shape.head, "setup"_is = setup.id,
-                 "untouched"_is =
-                     blind ? sentence<"and-untouched">("chance"_is = percent(blind->least_enter_probability))
-                           : Sentence()),
+             sentence<"not-touched">("head"_is = known_.shape.head, "setup"_is = setup.id,
+                                     "untouched"_is = std::move(untouched)),
              sentence<"touch-of">("guide"_is = id(setup.datum)));
     }
 
     void guides() {
         if (known_.job.cut.pilot == job::PilotUse::none) return;
-        for (const find::PilotChoice& choice : pilots_for(known_.find, known_.shape.head))
+        for (const find::PilotChoice& choice : pilots_)
             if (choice.repair)
                 hold(HeldCode::guide_repair, {}, id(choice.valve),
                      sentence<"guide-repair">("guide"_is = id(choice.valve), "why"_is = choice.reason),
@@ -150,6 +168,7 @@ class Reader {
     }
 
     const Known& known_;
+    const std::vector<find::PilotChoice> pilots_;
     std::vector<HeldBack> out_;
 };
 

@@ -31,9 +31,4 @@ std::optional<Vec2> datum_at(const hold::Setup& setup, const find::FoundSetup& f
     return std::nullopt;
 }
 
-const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head) {
-    const find::FoundHead* found = find::found_head(find, head);
-    return found != nullptr && !found->pilots.empty() ? found->pilots : find.pilots;
-}
-
 }  // namespace seatwright::cut

@@ -24,7 +24,4 @@ bool any_touched(const find::FoundSetup& setup);
 // What the readout shows over that setup's datum guide.
 std::optional<Vec2> datum_at(const hold::Setup& setup, const find::FoundSetup& found);
 
-// The pilots chosen for that head's guides: by its own readings where it has any, else by the last ones read.
-const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head);
-
 }  // namespace seatwright::cut

@@ -1,4 +1,5 @@
 #include "seatwright/cut/seat_plan.hpp"
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/words/english_cut.hpp"
 
@@ -10,7 +11,8 @@ namespace {
 
 class Planner {
   public:
-    Planner(const job::Job& job, const std::vector<find::PilotChoice>& pilots) : job_(job), pilots_(pilots) {}
+    Planner(const job::Job& job, std::vector<find::PilotChoice> pilots)
+        : job_(job), pilots_(std::move(pilots)) {}
 
     SeatPlan run(const shape::Shape& shape) {
         for (std::size_t i = 0; i < shape.seats.size(); ++i) {
@@ -102,14 +104,14 @@ class Planner {
     }
 
     const job::Job& job_;
-    const std::vector<find::PilotChoice>& pilots_;
+    const std::vector<find::PilotChoice> pilots_;
     SeatPlan plan_;
 };
 
 }  // namespace
 
 SeatPlan plan_seats(const job::Job& job, const find::Find& find, const shape::Shape& shape) {
-    return Planner(job, pilots_for(find, shape.head)).run(shape);
+    return Planner(job, find::pilots_of(job, find, shape.head)).run(shape);
 }
 
 }  // namespace seatwright::cut

@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 
+#include "seatwright/find/found_head.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
@@ -175,6 +178,21 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
     if (shape != BoreShape::straight)
         choice.reason = clauses({choice.reason, sentence<"bore-shape">("shape"_is = shape_words(shape))});
     return choice;
+}
+
+std::vector<PilotChoice> pilots_of(const job::Job& job, const Find& find, const std::string& head) {
+    if (const FoundHead* found = found_head(find, head); found != nullptr && !found->pilots.empty())
+        return found->pilots;
+    std::map<std::string, const job::GuideBore*> read;
+    const auto guides = job::of_head(job.readings.guides, head);
+    for (const job::GuideBore& one : guides) read[one.valve] = &one;
+    std::vector<PilotChoice> out;
+    out.reserve(job.head.valves.size());
+    for (std::size_t v = 0; v < job.head.valves.size(); ++v) {
+        const auto at = read.find(job.head.valves[v].id);
+        out.push_back(choose_pilot(job, v, at == read.end() ? nullptr : at->second));
+    }
+    return out;
 }
 
 std::optional<double> entry_clearance(const job::Job& job, const PilotChoice& choice) {

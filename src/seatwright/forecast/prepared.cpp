@@ -86,7 +86,7 @@ std::optional<PilotOffer> offer_of(const job::Job& job, const Frame& frame,
 
 std::vector<PilotOffer> offers_of(const job::Job& job, const plan::Plan& plan, const Frame& frame) {
     std::vector<PilotOffer> out;
-    const auto& choices = cut::pilots_for(plan.find, plan.shape.head);
+    const auto choices = find::pilots_of(job, plan.find, plan.shape.head);
     // A job with one pilot on its shelf; the record is nothing to a pilot.
     job::Job alone = job;
     alone.readings = {};

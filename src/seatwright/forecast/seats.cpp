@@ -26,7 +26,11 @@ struct ZeroPlace {
 class Framer {
   public:
     Framer(const job::Job& job, const plan::Plan& plan, const Known& known, const std::vector<Recut>& recuts)
-        : job_(job), plan_(plan), known_(known), recuts_(recuts) {}
+        : job_(job),
+          plan_(plan),
+          known_(known),
+          recuts_(recuts),
+          choices_(find::pilots_of(job, plan.find, plan.shape.head)) {}
 
     Frame run() {
         for (const hold::Setup& setup : plan_.hold.setups) add_setup(setup);
@@ -102,8 +106,7 @@ class Framer {
                 s.width_off = *seat->cut_width - form->width;
             s.width_tol = form->width_tol;
             s.height = {form->stem_height_min, form->stem_height_max};
-            const auto& choices = cut::pilots_for(plan_.find, plan_.shape.head);
-            if (held.valve < choices.size()) lead_by(job_, held.valve, choices[held.valve], one);
+            if (held.valve < choices_.size()) lead_by(job_, held.valve, choices_[held.valve], one);
             out_.seats.push_back(std::move(one));
         }
     }
@@ -221,6 +224,7 @@ class Framer {
     const plan::Plan& plan_;
     const Known& known_;
     const std::vector<Recut>& recuts_;
+    const std::vector<find::PilotChoice> choices_;
     Frame out_;
 };
 

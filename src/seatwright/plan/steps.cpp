@@ -20,15 +20,14 @@ void taken_by_find(FingerprintOf& print, const void* result) {
     print.add(hold.setups).add(hold.posts).add(job::asked_in(hold));
 }
 
-// shape takes setups of hold; of find it takes which guides must be seen to first, and of both how much they
-// ask.
+// shape takes setups of hold, and of hold and find how much they ask. Which guides must be seen to first is
+// find's to say too, but of the readings alone, which shape is given.
 void taken_by_design_of_hold(FingerprintOf& print, const void* result) {
     const auto& hold = *static_cast<const hold::Hold*>(result);
     print.add(hold.setups).add(job::asked_in(hold));
 }
 void taken_by_design_of_find(FingerprintOf& print, const void* result) {
     const auto& find = *static_cast<const find::Find*>(result);
-    for (const find::PilotChoice& choice : find.pilots) print.add(choice.valve).add(choice.repair);
     print.add(job::asked_in(find));
 }
 
@@ -118,7 +117,7 @@ Steps make_steps() {
                         touches, seats, own_proofs, firsts, heads, first_head, planned_head, selection});
     const Need setups{Step::hold, true, taken_by_find};
     const Need held{Step::hold, true, taken_by_design_of_hold};
-    const Need pilots_of_find{Step::find, true, taken_by_design_of_find};
+    const Need asked_of_find{Step::find, true, taken_by_design_of_find};
     const auto turned = [](const Overrides& overrides) { return overrides.attitude.has_value(); };
     const auto deeper = [](const Overrides& overrides) { return !overrides.depths.empty(); };
     return {
@@ -126,7 +125,7 @@ Steps make_steps() {
          {Step::hold, Stage::hold, {{Step::stand}}, {}, work_hold, turned},
          {Step::find, Stage::find, {setups}, found, work_find, nullptr, {touches, guides}},
          {Step::mark, Stage::find, {{Step::find}}, mark, work_mark},
-         {Step::design, Stage::shape, {held, pilots_of_find}, design, work_design, deeper},
+         {Step::design, Stage::shape, {held, asked_of_find}, design, work_design, deeper},
          {Step::cut,
           Stage::cut,
           {{Step::hold}, {Step::find}, {Step::mark}, {Step::design}},

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/asked.hpp"
@@ -249,7 +250,7 @@ void Designer::guide_first(const std::string& valve) {
 }
 
 void Designer::order_of_work() {
-    for (const auto& choice : find_.pilots)
+    for (const auto& choice : find::pilots_of(job_, find_, out_.head))
         if (choice.repair && choice.valve < out_.seats.size() &&
             out_.seats[choice.valve].decision != Decision::not_allowed)
             guide_first(job_.head.valves[choice.valve].id);

@@ -24,6 +24,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.below-finish-frees", "a depth of its own, an insert, or {allow}"},
     {"cut.by-limit", " by {limit}"},
     {"cut.and-untouched", ", and untouched the least sure pilot enters with a chance of {chance}"},
+    {"cut.and-thicker",
+     ", and the pilot of {guide} is thicker than the one with which the chance of a blind run is reckoned"},
     {"cut.so-much-short", ", {short} short"},
     {"cut.its-depth", "its depth"},
     {"cut.its-height", "the height its card asks for"},

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -45,7 +46,7 @@ SeatLine seat_line(const job::Job& job, const plan::Plan& plan, const hold::Setu
                    const hold::Held& held) {
     const auto* head = found_head(plan);
     const auto* found = found_setup(head, setup.id);
-    const auto& pilots = head && !head->pilots.empty() ? head->pilots : plan.find.pilots;
+    const auto pilots = find::pilots_of(job, plan.find, plan.shape.head);
     const auto* guide = found ? of_valve(found->guides, held.valve) : nullptr;
     SeatLine line;
     line.valve = held.valve;
@@ -55,7 +56,7 @@ SeatLine seat_line(const job::Job& job, const plan::Plan& plan, const hold::Setu
     line.at = guide && any_touched(found) ? guide->programmed : held.readout;
     line.z = held.map.z();
     if (guide) line.enters = guide->enter_probability;
-    line.pilot = of_valve(pilots, held.valve);
+    if (const auto* own = of_valve(pilots, held.valve)) line.pilot = *own;
     line.seat = of_valve(plan.shape.seats, held.valve);
     line.cut = of_valve(plan.cut.seats, held.valve);
     return line;
