@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <utility>
+
 #include "seatwright/cut/restart.hpp"
 #include "spoken.hpp"
 
@@ -163,7 +165,7 @@ TEST(first_seat, when_the_stop_may_go) {
 TEST(first_seat, the_later_reading_counts) {
     job::Job job;
     job.readings.firsts = {depth_read(0.05), depth_read(0.07)};
-    EXPECT_EQ(first_reading(job, "1", "3I"), &job.readings.firsts[1]);
+    EXPECT_EQ(first_reading(job, "1", "3I"), &std::as_const(job.readings.firsts)[1]);
     EXPECT_EQ(first_reading(job, "2", "3I"), nullptr);
     EXPECT_EQ(first_reading(job, "1", "1I"), nullptr);
 }
