@@ -89,8 +89,7 @@ TEST(TypedWrong, NothingIsWrittenPastAStop) {
                     continue;
                 }
                 plan::Run run(std::make_shared<const job::Job>(*job), {});
-                const bool missing = !run.missing(job::Stage::cut).empty();
-                if (missing) {
+                if (!run.missing(job::Stage::cut).empty()) {
                     ++refused;
                     continue;
                 }

@@ -10,7 +10,7 @@
 #include "floor.hpp"
 #include "generate.hpp"
 #include "missing.hpp"
-#include "plan/past_a_stop.hpp"
+#include "past_a_stop.hpp"
 #include "spoken.hpp"
 
 namespace seatwright::sim {

@@ -73,10 +73,7 @@ class Former {
     std::optional<HeldBack> in_a_worn_guide() const {
         if (zero_.on != shape::ZeroOn::old_seat || !zero_.valve || job_.cut.pilot == job::PilotUse::none)
             return std::nullopt;
-        const auto pilots = find::pilots_of(job_, known_.find, known_.shape.head);
-        const bool worn = std::any_of(pilots.begin(), pilots.end(), [&](const find::PilotChoice& choice) {
-            return choice.valve == *zero_.valve && choice.repair;
-        });
+        const bool worn = find::pilot_of(job_, known_.find, known_.shape.head, *zero_.valve).repair;
         const std::string& guide = id(*zero_.valve);
         if (!worn || job::allowance_of(job_, "guide " + guide) != nullptr) return std::nullopt;
         return HeldBack{known_.shape.head,

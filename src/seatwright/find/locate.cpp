@@ -49,6 +49,7 @@ void say_guide(std::vector<Warning>& warnings, const job::Job& job, const job::G
 // An assumption is said once, however many heads it holds for.
 void take_notices(Find& result, Notices from) {
     std::move(from.warnings.begin(), from.warnings.end(), std::back_inserter(result.warnings));
+    std::move(from.held_back.begin(), from.held_back.end(), std::back_inserter(result.held_back));
     for (Sentence& line : from.assumptions)
         if (std::find(result.assumptions.begin(), result.assumptions.end(), line) == result.assumptions.end())
             result.assumptions.push_back(std::move(line));
@@ -135,8 +136,6 @@ void Walk::take_in(const std::shared_ptr<const Located>& located) {
         take_notices(said_, learner_->take(s, setup.contribution, step.undo[s]));
         take_notices(said_, setup.notices);
     }
-    const std::vector<HeldBack>& unnamed = located->of_labels.held_back;
-    said_.held_back.insert(said_.held_back.end(), unnamed.begin(), unnamed.end());
     take_notices(said_, located->of_labels);
     said_.heads.push_box({located, &located->head});
     step.alike = note_alike(located->head);

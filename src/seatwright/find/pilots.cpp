@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
 
 #include "seatwright/find/found_head.hpp"
 #include "seatwright/job/of_head.hpp"
@@ -180,18 +179,20 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
     return choice;
 }
 
-std::vector<PilotChoice> pilots_of(const job::Job& job, const Find& find, const std::string& head) {
+PilotChoice pilot_of(const job::Job& job, const Find& find, const std::string& head, std::size_t valve) {
     if (const FoundHead* found = found_head(find, head); found != nullptr && !found->pilots.empty())
-        return found->pilots;
-    std::map<std::string, const job::GuideBore*> read;
+        return found->pilots.at(valve);
     const auto guides = job::of_head(job.readings.guides, head);
-    for (const job::GuideBore& one : guides) read[one.valve] = &one;
+    const job::GuideBore* read = nullptr;
+    for (const job::GuideBore& one : guides)
+        if (one.valve == job.head.valves[valve].id) read = &one;
+    return choose_pilot(job, valve, read);
+}
+
+std::vector<PilotChoice> pilots_of(const job::Job& job, const Find& find, const std::string& head) {
     std::vector<PilotChoice> out;
     out.reserve(job.head.valves.size());
-    for (std::size_t v = 0; v < job.head.valves.size(); ++v) {
-        const auto at = read.find(job.head.valves[v].id);
-        out.push_back(choose_pilot(job, v, at == read.end() ? nullptr : at->second));
-    }
+    for (std::size_t v = 0; v < job.head.valves.size(); ++v) out.push_back(pilot_of(job, find, head, v));
     return out;
 }
 

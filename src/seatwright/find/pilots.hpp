@@ -42,8 +42,10 @@ Fit fit_pilot(const job::Pilot& pilot, const job::GuideBore& read, std::optional
 // The choice for one valve; `read` may be null.
 PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::GuideBore* read);
 
-// One a valve, head order, by that head's own guide readings, the last of each guide: as it was found or,
-// where nothing of it is touched, made now. What another head's guides read is nothing to it.
+// The choice for one valve of that head, by the head's own guide readings, the last of each guide: as it was
+// found or, where nothing of it is touched, made now. What another head's guides read is nothing to it.
+PilotChoice pilot_of(const job::Job& job, const Find& find, const std::string& head, std::size_t valve);
+// The same for all its valves, head order.
 std::vector<PilotChoice> pilots_of(const job::Job& job, const Find& find, const std::string& head);
 
 // (mouth − tip)/2 of the pilot chosen, by the drawing's mouth; none when either is not known.

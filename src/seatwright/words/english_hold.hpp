@@ -115,9 +115,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "the level reading of guide {guide} is far from the others and is left out of the mean: read it again, "
      "and look for a worn or bent guide"},
     {"hold.level-off",
-     "head {head}: by its level readings the guides of setup {setup} lean {lean}, more than the plumb limit "
-     "of "
-     "{limit}: {then}"},
+     "head {head}: by its level readings the guides of setup {setup} lean {lean}, "
+     "more than the plumb limit of {limit}: {then}"},
     {"hold.lead-lets-pass", "a lead lets it pass"},
     {"hold.turn-and-read", "turn the fixture as said and read again before anything is cut there"},
     {"hold.level-bias-unknown",

@@ -46,7 +46,6 @@ SeatLine seat_line(const job::Job& job, const plan::Plan& plan, const hold::Setu
                    const hold::Held& held) {
     const auto* head = found_head(plan);
     const auto* found = found_setup(head, setup.id);
-    const auto pilots = find::pilots_of(job, plan.find, plan.shape.head);
     const auto* guide = found ? of_valve(found->guides, held.valve) : nullptr;
     SeatLine line;
     line.valve = held.valve;
@@ -56,7 +55,7 @@ SeatLine seat_line(const job::Job& job, const plan::Plan& plan, const hold::Setu
     line.at = guide && any_touched(found) ? guide->programmed : held.readout;
     line.z = held.map.z();
     if (guide) line.enters = guide->enter_probability;
-    if (const auto* own = of_valve(pilots, held.valve)) line.pilot = *own;
+    line.pilot = find::pilot_of(job, plan.find, plan.shape.head, held.valve);
     line.seat = of_valve(plan.shape.seats, held.valve);
     line.cut = of_valve(plan.cut.seats, held.valve);
     return line;
@@ -97,15 +96,14 @@ std::string map_source(const plan::Plan& plan) {
 }
 
 bool to_repair(const SeatLine& line) {
-    return line.pilot && line.pilot->repair && !(line.cut && line.cut->pilot);
+    return line.pilot.repair && !(line.cut && line.cut->pilot);
 }
 
 std::string pilot_words(const job::Job& job, const SeatLine& line) {
-    if (!line.pilot) return "–";
     if (to_repair(line)) return "REPAIR GUIDE";
     // What the programs ask for: the fewest sizes that serve all guides, not the best for each.
     if (line.cut) return line.cut->pilot ? job.pilots[*line.cut->pilot].name : "–";
-    return line.pilot->pilot ? job.pilots[*line.pilot->pilot].name : "–";
+    return line.pilot.pilot ? job.pilots[*line.pilot.pilot].name : "–";
 }
 
 std::string depth_words(const SeatLine& line, LengthUnit unit) {

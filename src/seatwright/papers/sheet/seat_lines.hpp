@@ -16,7 +16,7 @@ struct SeatLine {
     Vec2 at = Vec2::Zero();        // readout; as found where guides of the setup were touched, else the map
     double z = 0;                  // map
     std::optional<double> enters;  // chance that the pilot enters
-    std::optional<find::PilotChoice> pilot;
+    find::PilotChoice pilot;
     const shape::Seat* seat = nullptr;
     const cut::SeatCut* cut = nullptr;  // none: it is not cut
 };
