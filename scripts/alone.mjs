@@ -11,7 +11,7 @@ const root = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 const folder = resolve(root, 'build/alone');
 execFileSync(
   'cmake',
-  ['-S', root, '-B', folder, '-G', 'Ninja', '-DCMAKE_CXX_COMPILER=clang++-14', '-DSEATWRIGHT_TOGETHER=OFF',
+  ['-S', root, '-B', folder, '-G', 'Ninja', '-DCMAKE_CXX_COMPILER=clang++-14', '-DSEATWRIGHT_TOGETHER=OFF', '-DSEATWRIGHT_BENCH=ON', '-DSEATWRIGHT_FUZZ=ON',
     '-DCMAKE_DISABLE_PRECOMPILE_HEADERS=ON', '-DCCACHE_PROGRAM=OFF'],
   { stdio: ['ignore', 'ignore', 'inherit'] },
 );

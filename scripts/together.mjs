@@ -8,6 +8,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 
 const most_lines = 1700; // of a unit; larger ones are slow to compile again after a small change
+const most_lines_linted = 12000; // reading the headers is most of what lint costs: once for many sources
 const list = "cmake/together.txt";
 
 // Sources that CMakeLists.txt names are compiled in a way of their own, alone.
@@ -126,8 +127,8 @@ add("server", "apps/", files(["apps/server"]));
 for (const folder of new Set(files(["tests"]).filter((f) => f.split("/").length > 2).map((f) => f.split("/")[1])))
   add(`test ${folder}`, "tests/", files([`:(glob)tests/${folder}/*.cpp`]));
 
-const before = new Map(
-  readFileSync(list, "utf8").split("\n").map((l) => l.split(" ")).filter(([path, unit]) => path && unit && path !== "#").map(([path, unit]) => [path, Number(unit)]),
+const known = new Map(
+  readFileSync(list, "utf8").split("\n").map((l) => l.split(" ")).filter(([path, unit]) => path && unit && path !== "#").map(([path, ...units]) => [path, units.map(Number)]),
 );
 const sees = (name, of) => {
   const alias = name.match(/^(?:using|namespace) (\w+) =/);
@@ -137,30 +138,41 @@ const sees = (name, of) => {
 const strangers = (a, b) =>
   a.takes === b.takes && ![...a.own].some((n) => sees(n, b)) && ![...b.own].some((n) => sees(n, a));
 
-const lines = [];
-let alone = 0;
-for (const sources of libraries.values()) {
+// The units of one library, each of at most so many lines; `had`: the unit a source had before.
+function units_of(sources, most, had) {
   const units = [];
   const fits = (unit, s) =>
-    (unit ?? []).every((other) => strangers(other, s)) && (unit ?? []).reduce((n, o) => n + o.lines, s.lines) <= most_lines;
-  const place = (s, unit) => ((units[unit] ??= []).push(s), lines.push(`${s.path} ${unit}`));
+    (unit ?? []).every((other) => strangers(other, s)) && (unit ?? []).reduce((n, o) => n + o.lines, s.lines) <= most;
   const rest = [];
   for (const s of sources) {
-    const had = before.get(s.path);
-    if (had !== undefined && fits(units[had], s)) place(s, had);
+    const unit = had(s.path);
+    if (unit !== undefined && fits(units[unit], s)) (units[unit] ??= []).push(s);
     else rest.push(s);
   }
   for (const s of rest.sort((a, b) => b.lines - a.lines)) {
     let unit = 0;
     while (units[unit] && !fits(units[unit], s)) ++unit;
-    place(s, unit);
+    (units[unit] ??= []).push(s);
   }
-  alone += units.filter((u) => u?.length === 1).length;
+  return units;
+}
+
+const lines = [];
+let count = 0;
+let alone = 0;
+for (const sources of libraries.values()) {
+  const [compiled, linted] = [most_lines, most_lines_linted].map((most, i) => units_of(sources, most, (path) => known.get(path)?.[i]));
+  const unit_in = (units, s) => units.findIndex((unit) => unit?.includes(s));
+  for (const s of sources) lines.push(`${s.path} ${unit_in(compiled, s)} ${unit_in(linted, s)}`);
+  const filled = compiled.filter((u) => u?.length > 0);
+  count += filled.length;
+  alone += filled.filter((u) => u.length === 1).length;
 }
 writeFileSync(
   list,
-  `# Sources compiled as one: a path below src/, apps/ or tests/ and the number of its unit in its library. Written by
-# scripts/together.mjs, which says when two may share one. A source that is not here is compiled alone.
+  `# Sources compiled as one: a path below src/, apps/ or tests/, the number of its unit in its library and, of the larger
+# units that lint reads, the number of that. Written by scripts/together.mjs, which says when two may share one. A source
+# that is not here is compiled alone.
 ${lines.sort().join("\n")}\n`,
 );
-console.log(`${lines.length} sources in ${new Set(lines.map((l) => l.split(" ")[0].split("/").slice(0, -1).join("/") + l.split(" ")[1])).size} units or so, ${alone} of them with one source`);
+console.log(`${lines.length} sources in ${count} units, ${alone} of them with one source`);

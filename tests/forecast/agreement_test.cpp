@@ -23,12 +23,12 @@ TEST(Agreement, DrawnAndIntegratedOverManyBatches) {
         ASSERT_TRUE(rates.judged && drawn.judged) << name;
         // Counts within 4.5 standard errors (one in 150 000), what both say of their own error besides.
         const auto agree = [&](std::uint64_t hits, double wanted, double of_its_own, const char* what) {
-            ASSERT_TRUE(std::isfinite(wanted)) << name << ": " << what;
-            EXPECT_GE(wanted, -1e-12) << name << ": " << what;
-            EXPECT_LE(wanted, 1 + 1e-12) << name << ": " << what;
+            ASSERT_TRUE(std::isfinite(wanted)) << what;
+            EXPECT_GE(wanted, -1e-12) << what;
+            EXPECT_LE(wanted, 1 + 1e-12) << what;
             const double p = static_cast<double>(hits) / heads;
             const double scatter = std::sqrt(std::max(wanted * (1 - wanted), 1 / heads) / heads);
-            EXPECT_NEAR(p, wanted, 4.5 * scatter + of_its_own) << name << ": " << what;
+            EXPECT_NEAR(p, wanted, 4.5 * scatter + of_its_own) << what;
         };
         agree(drawn.good, rates.good, 2 * rates.error, "good");
         agree(drawn.pass, rates.pass, 2 * rates.error + 2e-4, "pass");

@@ -65,6 +65,28 @@ TEST(CutPapers, JsonHasTheKeysAndUnitsPromised) {
     EXPECT_TRUE(without["seats"][0]["stable_width_mm"].is_null());
 }
 
+// What is not in the price goes by the head that is priced: a guide read on another head is not measured
+// here.
+TEST(CutPapers, AnEstimateCountsTheGuidesOfItsOwnHead) {
+    auto s = priced();
+    const auto unread = [&] { return json_of(s.job, s.plan())["estimate"]["not_included"][0]; };
+    const auto read = [&](const std::string& head, std::size_t valve) {
+        const double bore = 8.74;  // a little above the drawing's
+        s.job.readings.guides.push_back({.head = head,
+                                         .valve = s.job.head.valves[valve].id,
+                                         .top = bore,
+                                         .middle = bore,
+                                         .bottom = bore});
+    };
+    EXPECT_EQ(unread(), "8 guides not yet measured");
+    read("another", 0);
+    EXPECT_EQ(unread(), "8 guides not yet measured");
+    for (std::size_t valve = 0; valve < 7; ++valve) read(s.shape.head, valve);
+    EXPECT_EQ(unread(), "1 guide not yet measured");
+    read(s.shape.head, 7);
+    EXPECT_EQ(unread(), "cracks found by pressure test or penetrant");
+}
+
 TEST(CutPapers, TheMapAsCsvHasARowAValveAndBothUnitsForAnInchJob) {
     auto s = priced();
     const auto rows_of = [](const std::string& csv) {

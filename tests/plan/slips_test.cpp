@@ -263,6 +263,17 @@ TEST(Slips, AnotherHeadsGuideIsNothingToThisHead) {
     EXPECT_TRUE(own.cut.held_back.empty()) << spoken(own.cut.held_back.front().reason);
     EXPECT_TRUE(std::none_of(own.shape.warnings.begin(), own.shape.warnings.end(),
                              [](const Warning& warning) { return warning.code == "guide-first"; }));
+    // It is said all the same, and stops the head it is of.
+    const auto repair = [](const Plan& plan) {
+        for (const Warning& warning : plan.find.warnings)
+            if (warning.code == "guide-repair") return std::optional(warning.severity);
+        return std::optional<Severity>();
+    };
+    EXPECT_EQ(repair(own), Severity::note);
+    EXPECT_FALSE(blocked(own.notices()));
+    const Plan its = make_plan(job_of("wedge", {{"", bore("3", worn.c_str())}}), "3");
+    EXPECT_EQ(repair(its), Severity::blocking);
+    EXPECT_TRUE(blocked(its.notices()));
     // Head 9 has not been touched: its own guide counts, not the one read last.
     const Plan held =
         make_plan(job_of("wedge", {{"", bore("9", worn.c_str()) + bore("6", fit.c_str())}}), "9");

@@ -1,6 +1,7 @@
 #include "seatwright/cut/estimate.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "seatwright/cut/seat_plan.hpp"
 #include "seatwright/find/pilots.hpp"
@@ -32,12 +33,14 @@ std::optional<Estimate> estimate_of(const job::Job& job, const find::Find& find,
     line("guides repaired", guides, job.rates->guide);
     line("inserts fitted", inserts, job.rates->insert);
 
-    std::size_t guides_read = 0;
-    for (const job::Valve& valve : job.head.valves)
-        guides_read += job::is_read(job.readings.guides, valve.id) ? 1 : 0;
-    if (guides_read < job.head.valves.size())
+    std::set<std::string> read;
+    for (const job::GuideBore& guide : job::of_head(job.readings.guides, shape.head))
+        read.insert(guide.valve);
+    const auto unread = std::count_if(job.head.valves.begin(), job.head.valves.end(),
+                                      [&](const job::Valve& valve) { return !read.contains(valve.id); });
+    if (unread > 0)
         estimate.not_included.push_back(
-            sentence<"guides-not-measured">("count"_is = job.head.valves.size() - guides_read));
+            sentence<"guides-not-measured">("count"_is = static_cast<std::size_t>(unread)));
     estimate.not_included.insert(estimate.not_included.end(),
                                  {sentence<"cracks">(), sentence<"deck-flat">(), sentence<"valves-springs">(),
                                   sentence<"parts-materials">()});

@@ -20,7 +20,6 @@ class Index {
     void take(const GrowingList<Reading>& all) {
         for (std::size_t i = of_.size(); i < all.size(); ++i) {
             const auto place = static_cast<std::uint32_t>(i);
-            first_of_valve_.try_emplace(all[i].valve, place);
             of_head_[all[i].head].push_back(place);
         }
         if (all.size() > of_.size()) of_ = all;
@@ -32,15 +31,10 @@ class Index {
         return {places.begin(),
                 std::lower_bound(places.begin(), places.end(), static_cast<std::uint32_t>(size))};
     }
-    bool is_read(const std::string& valve, std::size_t size) const {
-        const auto first = first_of_valve_.find(valve);
-        return first != first_of_valve_.end() && first->second < size;
-    }
 
   private:
     GrowingList<Reading> of_;
     std::unordered_map<std::string, std::vector<std::uint32_t>> of_head_;
-    std::unordered_map<std::string, std::uint32_t> first_of_valve_;
 };
 
 template <class Reading, class Use>
@@ -70,18 +64,11 @@ OfHead<Reading> of_head(const GrowingList<Reading>& all, const std::string& head
             with_index(all, [&](const Index<Reading>& index) { return index.of_head(head, all.size()); })};
 }
 
-template <class Reading>
-bool is_read(const GrowingList<Reading>& all, const std::string& valve) {
-    return !all.empty() &&
-           with_index(all, [&](const Index<Reading>& index) { return index.is_read(valve, all.size()); });
-}
-
 template OfHead<Touch> of_head(const GrowingList<Touch>&, const std::string&);
 template OfHead<Level> of_head(const GrowingList<Level>&, const std::string&);
 template OfHead<GuideBore> of_head(const GrowingList<GuideBore>&, const std::string&);
 template OfHead<SeatBefore> of_head(const GrowingList<SeatBefore>&, const std::string&);
 template OfHead<SeatAfter> of_head(const GrowingList<SeatAfter>&, const std::string&);
 template OfHead<FirstSeat> of_head(const GrowingList<FirstSeat>&, const std::string&);
-template bool is_read(const GrowingList<GuideBore>&, const std::string&);
 
 }  // namespace seatwright::job

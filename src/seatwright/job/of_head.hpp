@@ -62,8 +62,4 @@ OfHead<Reading> of_head(const GrowingList<Reading>& all, const std::string& head
 template <class Reading>
 OfHead<Reading> of_head(GrowingList<Reading>&& all, const std::string& head) = delete;
 
-// Whether that valve was read on any head.
-template <class Reading>
-bool is_read(const GrowingList<Reading>& all, const std::string& valve);
-
 }  // namespace seatwright::job

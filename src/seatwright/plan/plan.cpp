@@ -83,6 +83,27 @@ Results kept_to(const std::vector<std::string>& only, Results results, const job
     return results;
 }
 
+bool of_another_head(const Warning& warning, const std::string& head) {
+    const auto& values = warning.text.values();
+    const auto of = std::find_if(values.begin(), values.end(),
+                                 [](const NamedValue& value) { return value.name == "head"; });
+    return of != values.end() && of->value != Part(head);
+}
+
+Results kept_to_head(const std::string& head, Results results) {
+    const auto stops_another = [&](const Warning& warning) {
+        return warning.severity == Severity::blocking && of_another_head(warning, head);
+    };
+    if (!results.find || !results.cut ||
+        std::none_of(results.find->warnings.begin(), results.find->warnings.end(), stops_another))
+        return results;
+    find::Find found = *results.find;
+    for (Warning& warning : found.warnings)
+        if (stops_another(warning)) warning.severity = Severity::note;
+    results.find = std::make_shared<const find::Find>(std::move(found));
+    return results;
+}
+
 bool blocked(const Notices& notices) {
     return !notices.held_back.empty() ||
            std::any_of(notices.warnings.begin(), notices.warnings.end(),

@@ -48,6 +48,12 @@ Plan make_plan(const job::Job& job, const std::string& head = {}, const job::Sel
 // back entries go from all stages. As given where all are asked for, or cut is not there.
 Results kept_to(const std::vector<std::string>& only, Results results, const job::Job& job);
 
+// What find says of one head has it among its values. Whether the warning is about another head than this.
+bool of_another_head(const Warning& warning, const std::string& head);
+// In the plan of one head what stops another is worth knowing and stops nothing: find's warnings of others
+// are notes. As given where cut is not there.
+Results kept_to_head(const std::string& head, Results results);
+
 // True when a warning or something held back says the plan cannot be carried out as asked.
 bool blocked(const Notices& notices);
 

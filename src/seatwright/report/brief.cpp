@@ -22,16 +22,11 @@ bool stops(const Notices& notices) {
     return plan::blocked(notices);
 }
 
-// What find says of one head: a sentence about one has it among its values.
+// What find says of one head.
 Notices notices_of_head(const Notices& all, const std::string& head) {
     Notices own = all;
     std::erase_if(own.held_back, [&](const HeldBack& h) { return !h.head.empty() && h.head != head; });
-    std::erase_if(own.warnings, [&](const Warning& w) {
-        const auto& values = w.text.values();
-        const auto of = std::find_if(values.begin(), values.end(),
-                                     [](const NamedValue& value) { return value.name == "head"; });
-        return of != values.end() && of->value != Part(head);
-    });
+    std::erase_if(own.warnings, [&](const Warning& w) { return plan::of_another_head(w, head); });
     return own;
 }
 

@@ -244,7 +244,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.no-pilot-runout-frees", "another touch of this guide, or [cut] pilot = \"carried\""},
 
     // estimate.cpp
-    {"cut.guides-not-measured", "{count} guides not yet measured"},
+    {"cut.guides-not-measured", "{count} {count:guide|guides} not yet measured"},
     {"cut.cracks", "cracks found by pressure test or penetrant"},
     {"cut.deck-flat", "the deck, if it is not flat"},
     {"cut.valves-springs", "valves, springs, seals and locks"},
