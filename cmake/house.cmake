@@ -8,7 +8,7 @@ set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
 option(SEATWRIGHT_TESTS "build the tests" ON)
 option(SEATWRIGHT_BENCH "build the benchmarks" OFF)
 option(SEATWRIGHT_FUZZ "build the fuzz targets (clang)" OFF)
-set(SEATWRIGHT_TOGETHER ON CACHE STRING "compile several sources as one: ON, OFF (each alone) or lint (the units lint reads)")
+option(SEATWRIGHT_TOGETHER "compile several sources as one (off: each alone)" ON)
 set(SEATWRIGHT_SANITIZE "" CACHE STRING "sanitizers, as for -fsanitize=")
 
 find_program(CCACHE_PROGRAM ccache)
@@ -104,14 +104,10 @@ set(SEATWRIGHT_HEADERS <algorithm> <array> <charconv> <chrono> <cmath> <filesyst
 # list is compiled alone, and all are where SEATWRIGHT_TOGETHER is off.
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${CMAKE_CURRENT_LIST_DIR}/together.txt)
 file(STRINGS ${CMAKE_CURRENT_LIST_DIR}/together.txt together REGEX "^[^#]")
-set(column 1)
-if(SEATWRIGHT_TOGETHER STREQUAL "lint")
-    set(column 2)
-endif()
 foreach(line ${together})
     string(REPLACE " " ";" line ${line})
     list(GET line 0 path)
-    list(GET line ${column} SEATWRIGHT_UNIT_OF_${path})
+    list(GET line 1 SEATWRIGHT_UNIT_OF_${path})
 endforeach()
 
 # seatwright_units(<variable> <name> <root> <sources…>): sets the variable to files that include the sources of a unit

@@ -9,7 +9,7 @@ check_format() {
 }
 
 # lint_unit FILE: FILE is a source, or a unit that includes several (cmake/together.txt), since reading the libraries'
-# headers is most of what it costs. It is linted again only when it, what it includes, a header or the rules changed:
+# headers is what takes the time. It is linted again only when it, what it includes, a header or the rules changed:
 # stamps lie in build/lint. LINT_RULES is the digest of the last two.
 lint_unit() {
     local stamp
@@ -27,7 +27,7 @@ check_lint() {
     mkdir -p build/lint
     # A compile database in clang's own words, a line for each unit; nothing is built there.
     cmake -S . -B build/lint/database -G Ninja -DCMAKE_CXX_COMPILER=clang++-14 -DSEATWRIGHT_TESTS=OFF \
-        -DSEATWRIGHT_TOGETHER=lint -DCMAKE_DISABLE_PRECOMPILE_HEADERS=ON >/dev/null
+        -DCMAKE_DISABLE_PRECOMPILE_HEADERS=ON >/dev/null
     LINT_RULES=$(git ls-files .clang-tidy scripts/lint.sh 'src/*.hpp' 'apps/*.hpp' | xargs cat | sha256sum)
     export LINT_RULES
     export -f lint_unit

@@ -79,7 +79,7 @@ class FingerprintOf {
     template <class T>
     requires std::is_class_v<T>
     void take(const T& value) {
-        fields(value, [this](const auto&... members) { (add(members), ...); });
+        fields(value, [&](const auto&... members) { (add(members), ...); });
     }
 
     std::string bytes_;
