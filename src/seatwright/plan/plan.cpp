@@ -87,7 +87,7 @@ bool of_another_head(const Warning& warning, const std::string& head) {
     const auto& values = warning.text.values();
     const auto of = std::find_if(values.begin(), values.end(),
                                  [](const NamedValue& value) { return value.name == "head"; });
-    return of != values.end() && of->value != Part(head);
+    return of != values.end() && of->value != seatwright::Part(head);
 }
 
 Results kept_to_head(const std::string& head, Results results) {
