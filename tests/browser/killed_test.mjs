@@ -6,6 +6,7 @@ import { beginWedge, check, comeIn, newHead, openStage, picture, touching, until
 const phone = { width: 390, height: 844 };
 const count = 4;
 
+export const always = true;
 export default async function killed(house) {
   const { server } = house;
   const page = await house.browser.page(phone);

@@ -1,7 +1,11 @@
-// The browser tests: node tests/browser/run.mjs [name…] [--mock]. Each file *_test.mjs has a server and a browser of its
+// The browser tests: node tests/browser/run.mjs [name…] [--mock] [--draw=N]. Each file *_test.mjs has a server and a browser of its
 // own; a console error, a request to elsewhere or a failed step fails it. Those of entry, waiting and signing out run
 // three times: as localhost, over https and over http under a name that is not localhost (one way alone: offline-https).
-// Two run beside each other; those that measure (export const measures = true) run by themselves.
+// Two run beside each other; those that measure (export const measures = true) run by themselves. --draw=4, as ./check
+// asks for: those that are always to be run (export const always = true) and one in four of the others, drawn by the
+// commit, so that the same are drawn again and all in the long run; ./check --all runs all.
+import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { readdirSync } from 'node:fs';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Browser } from './browser.mjs';
@@ -63,8 +67,19 @@ async function lane(rest) {
   while (rest.length > 0) await tried(rest.shift());
 }
 
+// Whether the commit draws a test: a figure of the commit and the name, even over both.
+const one = Number(process.argv.find((a) => a.startsWith('--draw='))?.slice(7) ?? 1);
+const commit = one > 1 ? execFileSync('git', ['rev-parse', 'HEAD'], { cwd: here, encoding: 'utf8' }).trim() : '';
+const drawn = (name) => parseInt(createHash('sha256').update(commit + name).digest('hex').slice(0, 8), 16) % one === 0;
+
 const measuring = new Set();
-for (const name of names) if ((await test(name)).measures) measuring.add(name);
+const left = [];
+for (const name of [...names]) {
+  const { measures, always } = await test(name);
+  if (!(always && !name.includes('-')) && !drawn(name)) left.push(...names.splice(names.indexOf(name), 1));
+  else if (measures) measuring.add(name);
+}
+if (left.length > 0) console.log(`  not drawn by this commit: ${left.join(', ')}`);
 const long = (name) => name === 'words';
 // The longest begin first, so that none is left to run alone at the end.
 const beside = names.filter((n) => !measuring.has(n)).sort((one, two) => Number(long(two)) - Number(long(one)));

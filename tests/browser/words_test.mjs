@@ -8,6 +8,7 @@ import { richJob } from './rich_job.mjs';
 import { accessFaults, beginWedge, check, comeIn, made, picture, pictures, thirtyTwo, until } from './steps.mjs';
 import { answered, begun, post, Shop, state as surveyed } from './survey_shop.mjs';
 
+export const always = true;
 export const patience = 1_200_000; // ms: every room, state and size
 
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];

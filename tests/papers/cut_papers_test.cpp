@@ -78,6 +78,7 @@ TEST(CutPapers, AnEstimateCountsTheGuidesOfItsOwnHead) {
                                          .middle = bore,
                                          .bottom = bore});
     };
+    s.job.readings.guides = {};
     EXPECT_EQ(unread(), "8 guides not yet measured");
     read("another", 0);
     EXPECT_EQ(unread(), "8 guides not yet measured");

@@ -265,15 +265,15 @@ TEST(Slips, AnotherHeadsGuideIsNothingToThisHead) {
                              [](const Warning& warning) { return warning.code == "guide-first"; }));
     // It is said all the same, and stops the head it is of.
     const auto repair = [](const Plan& plan) {
-        for (const Warning& warning : plan.find.warnings)
+        for (const Warning& warning : plan.notices_of_head().warnings)
             if (warning.code == "guide-repair") return std::optional(warning.severity);
         return std::optional<Severity>();
     };
     EXPECT_EQ(repair(own), Severity::note);
-    EXPECT_FALSE(blocked(own.notices()));
+    EXPECT_FALSE(blocked(own.notices_of_head()));
     const Plan its = make_plan(job_of("wedge", {{"", bore("3", worn.c_str())}}), "3");
     EXPECT_EQ(repair(its), Severity::blocking);
-    EXPECT_TRUE(blocked(its.notices()));
+    EXPECT_TRUE(blocked(its.notices_of_head()));
     // Head 9 has not been touched: its own guide counts, not the one read last.
     const Plan held =
         make_plan(job_of("wedge", {{"", bore("9", worn.c_str()) + bore("6", fit.c_str())}}), "9");

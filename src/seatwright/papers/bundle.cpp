@@ -63,7 +63,7 @@ tl::expected<std::string, std::string> form_paper(const job::Job& job, job::Kind
 constexpr std::array form_endings{".svg", ".pdf", ".dxf"};
 
 std::string plan_json(const job::Job& job, const plan::Plan& plan) {
-    auto json = json_frame(job, plan.notices());
+    auto json = json_frame(job, plan.notices_of_head());
     json["hold"] = json_of(job, plan.hold);
     json["find"] = json_of(job, plan.find);
     json["shape"] = json_of(job, plan.shape);
@@ -185,7 +185,7 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
                                               const prove::Proof& proof, const BundleOptions& options,
                                               const std::vector<plan::Failure>& failures) {
     Bundle bundle;
-    bundle.stopped = plan::blocked(plan.notices());
+    bundle.stopped = plan::blocked(plan.notices_of_head());
     bundle.digest = plan.selection.digest;
     bundle.json = plan_json(job, plan);
     if (!options.text && options.extent == Extent::words) return bundle;
@@ -193,7 +193,7 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
         const TextStyle style{options.table, options.unit, options.catalogue};
         auto lines = brief(job, plan, proof, options.speech(), plan.shape.head);
         say_stopped(lines, failures, options.speech());
-        bundle.text = text_of(job, lines, plan::with(plan.notices(), failures), style);
+        bundle.text = text_of(job, lines, plan::with(plan.notices_of_head(), failures), style);
         if (const auto& anew = plan.shape.depth.anew) bundle.text += "\n" + two_ways_text(job, *anew, style);
     }
     if (options.extent == Extent::words) return bundle;

@@ -48,6 +48,13 @@ Notices Plan::notices() const {
     return all;
 }
 
+Notices Plan::notices_of_head() const {
+    Notices all = notices();
+    for (Warning& warning : all.warnings)
+        if (of_another_head(warning, shape.head)) warning.severity = Severity::note;
+    return all;
+}
+
 Plan make_plan(const job::Job& job, const std::string& head, const job::Selection& selection) {
     // The run is over before the job can be.
     Run run(std::shared_ptr<const job::Job>(std::shared_ptr<const job::Job>(), &job), {head, selection});
@@ -88,20 +95,6 @@ bool of_another_head(const Warning& warning, const std::string& head) {
     const auto of = std::find_if(values.begin(), values.end(),
                                  [](const NamedValue& value) { return value.name == "head"; });
     return of != values.end() && of->value != seatwright::Part(head);
-}
-
-Results kept_to_head(const std::string& head, Results results) {
-    const auto stops_another = [&](const Warning& warning) {
-        return warning.severity == Severity::blocking && of_another_head(warning, head);
-    };
-    if (!results.find || !results.cut ||
-        std::none_of(results.find->warnings.begin(), results.find->warnings.end(), stops_another))
-        return results;
-    find::Find found = *results.find;
-    for (Warning& warning : found.warnings)
-        if (stops_another(warning)) warning.severity = Severity::note;
-    results.find = std::make_shared<const find::Find>(std::move(found));
-    return results;
 }
 
 bool blocked(const Notices& notices) {

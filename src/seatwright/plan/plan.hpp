@@ -36,6 +36,8 @@ class Plan {
     const cut::Cut& cut;
 
     Notices notices() const;  // what was given, then all stages in order
+    // The same as the papers of one head say it: what stops another is worth knowing and stops nothing here.
+    Notices notices_of_head() const;
     // The assumptions among them, each once.
     std::vector<Sentence> all_assumptions() const;
 };
@@ -50,10 +52,6 @@ Results kept_to(const std::vector<std::string>& only, Results results, const job
 
 // What find says of one head has it among its values. Whether the warning is about another head than this.
 bool of_another_head(const Warning& warning, const std::string& head);
-// In the plan of one head what stops another is worth knowing and stops nothing: find's warnings of others
-// are notes. As given where cut is not there.
-Results kept_to_head(const std::string& head, Results results);
-
 // True when a warning or something held back says the plan cannot be carried out as asked.
 bool blocked(const Notices& notices);
 

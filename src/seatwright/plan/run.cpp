@@ -179,7 +179,7 @@ Plan Run::plan_of(const std::function<Result(Step)>& result) const {
     if (const auto mark = as<std::string>(result(Step::mark))) selection.digest = *mark;
     Results results{as<hold::Hold>(result(Step::hold)), as<find::Find>(result(Step::find)),
                     as<shape::Shape>(result(Step::shape)), as<cut::Cut>(result(Step::cut))};
-    results = kept_to_head(head_, kept_to(selection.only, std::move(results), *job_));
+    results = kept_to(selection.only, std::move(results), *job_);
     return {asked_.head, std::move(selection), job_->assumptions, std::move(results)};
 }
 

@@ -148,7 +148,7 @@ std::vector<std::string> pages_made(const job::Job& job, const plan::Plan& plan,
 
 std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan,
                                      const SheetOptions& options) {
-    const Notices notices = plan.notices();
+    const Notices notices = plan.notices_of_head();
     const std::vector<CardBlock> blocks = card_blocks(job, plan);
     double rows = 0;
     for (const auto& block : blocks) rows += rows_a_block + static_cast<double>(block.rows.size());
