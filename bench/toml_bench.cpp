@@ -55,6 +55,18 @@ std::string shelf() {
     return out;
 }
 
+// What takes most memory for its bytes: nothing but tables in braces, nothing but parts of keys.
+std::string braces() {
+    std::string out = "list = [";
+    while (out.size() < size) out += "{a=1},";
+    return out + "]\n";
+}
+std::string dotted_keys() {
+    std::string out = "list = [";
+    while (out.size() < size) out += "{a.b.c.d.e.f.g.h.i.j.k.l=1},";
+    return out + "]\n";
+}
+
 double heap() {
     const auto info = mallinfo2();
     return static_cast<double>(info.uordblks + info.hblkhd);
@@ -94,6 +106,8 @@ BENCHMARK_CAPTURE(document, numbers, numbers)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(peer, numbers, numbers)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(document, shelf, shelf)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(peer, shelf, shelf)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(document, braces, braces)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(document, dotted_keys, dotted_keys)->Unit(benchmark::kMillisecond);
 BENCHMARK(edit)->Unit(benchmark::kMicrosecond);
 
 }  // namespace

@@ -1,7 +1,7 @@
-// What a test needs from outside and does not find: such a test is skipped, and says so. Under CI (.ci/run
-// and
-// ./check --all set it) everything is to be there, and what is missing fails the test:
-// if (!folder) GTEST_SKIP() << outside::missing("…");
+// What a test needs from outside and does not find: such a test is skipped, and says so. Where CI is set
+// (./check
+// --all sets it, ./check passes on what stands) everything is to be there, and what is missing fails the
+// test: if (!folder) GTEST_SKIP() << outside::missing("…");
 #pragma once
 
 #include <gtest/gtest.h>

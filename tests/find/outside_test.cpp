@@ -28,7 +28,7 @@ TEST(LearningOutside, LessonIsTheDenseLeastSquares) {
         simulation::Draw draw(trial, 81);
         const std::size_t n = 5 + trial % 4, heads = 6 + trial % 5;
         const auto guides = some_guides(draw, n);
-        PatternRecord memory(guides, 3);
+        PatternRecord pattern(guides, 3);
         std::vector<Vec2> common;
         for (std::size_t v = 0; v < n; ++v) common.push_back(draw.vec(0.2));
         std::vector<Deviations> record;
@@ -46,9 +46,9 @@ TEST(LearningOutside, LessonIsTheDenseLeastSquares) {
             }
             rows += 2 * one.guide.size();
             record.push_back(one);
-            EXPECT_TRUE(memory.take(one).empty());
+            EXPECT_TRUE(pattern.take(one).empty());
         }
-        const auto learned = memory.learned_from_all();
+        const auto learned = pattern.learned_from_all();
         ASSERT_TRUE(learned);
 
         const auto index = [](std::size_t i) { return static_cast<Eigen::Index>(i); };

@@ -4,13 +4,13 @@
 
 #include <cmath>
 
+#include "share.hpp"
 #include "simulation.hpp"
 
 namespace seatwright {
 namespace {
 
-// Ten thousand honest heads a kind at the design rate of 1e-3: counts within 3.5 sd of the binomial, and
-// over all kinds together within 3.
+// Thousands of honest heads a kind, over all kinds together at the design rate of 1e-3.
 TEST(Rates, FalseAlarmsAreAtTheDesignRate) {
     std::size_t alarms = 0, heads = 0;
     for (const auto& kind : simulation::kinds()) {
@@ -19,9 +19,8 @@ TEST(Rates, FalseAlarmsAreAtTheDesignRate) {
         alarms += simulation::false_alarms(kind, n, 1);
         heads += n;
     }
-    const double expected = find::false_alarm_rate * static_cast<double>(heads);
     EXPECT_GT(heads, 20000U);
-    EXPECT_NEAR(static_cast<double>(alarms), expected, 3 * std::sqrt(expected)) << "of " << heads;
+    expect_share(alarms, heads, find::false_alarm_rate, find::false_alarm_rate, "false alarms");
 }
 
 TEST(Rates, GrossErrorsAreHardlyEverMissed) {
@@ -51,8 +50,7 @@ TEST(Rates, EllipsesAndProbabilitiesAreCalibrated) {
     std::array<simulation::Calibration::Bin, 10> bins{};
     for (const auto& kind : simulation::kinds()) {
         const auto result = simulation::calibrate(kind, 4000, 4);
-        const double share = static_cast<double>(result.covered) / static_cast<double>(result.guides);
-        EXPECT_NEAR(share, 0.95, 3.5 * std::sqrt(0.95 * 0.05 / 4000)) << kind.name;
+        expect_share(result.covered, result.guides, 0.95, 0.95, kind.name);
         for (std::size_t b = 0; b < bins.size(); ++b) {
             bins[b].n += result.bins[b].n;
             bins[b].entered += result.bins[b].entered;

@@ -1,5 +1,6 @@
 // The house rule: every page of the docs is named in docs/README.md, by who reads it, and a link within them
-// leads to something: a file that is there, a heading it has.
+// leads to something: a file that is there, a heading it has. Every table of what was measured is linked from
+// a page that quotes it, and README.md says of every room what stands in it.
 #include <gtest/gtest.h>
 
 #include <cctype>
@@ -132,6 +133,29 @@ TEST(Docs, EveryPageIsNamedInTheIndex) {
         ++seen;
     }
     EXPECT_GT(seen, 35u);
+}
+
+TEST(Docs, EveryTableOfFiguresIsLinkedFromAPage) {
+    std::set<std::string> linked;
+    for (const fs::path& path : pages())
+        for (const Link& link : links_of(text_of(path))) linked.insert(link.path);
+    for (const auto& entry : fs::directory_iterator(fs::path(places::root) / "docs/figures")) {
+        const std::string name = "figures/" + entry.path().filename().string();
+        EXPECT_TRUE(linked.contains(name)) << "docs/" << name << " is quoted by no page";
+    }
+}
+
+TEST(Docs, TheReadmeNamesEveryRoom) {
+    const std::string readme = text_of(fs::path(places::root) / "README.md");
+    const std::string layout = readme.substr(readme.find("## How the code is laid out"));
+    for (const auto& entry : fs::directory_iterator(fs::path(places::root) / "src/seatwright")) {
+        const std::string room = entry.path().filename().string() + "/";
+        EXPECT_NE(layout.find(" " + room), std::string::npos) << "src/seatwright/" << room;
+    }
+    for (const auto& entry : fs::directory_iterator(fs::path(places::root) / "apps")) {
+        const std::string room = "apps/" + entry.path().filename().string();
+        EXPECT_NE(layout.find(room), std::string::npos) << room;
+    }
 }
 
 TEST(Docs, ADeadLinkIsFound) {

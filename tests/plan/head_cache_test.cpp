@@ -1,4 +1,4 @@
-// Heads located before are taken from memory, and every answer has the bits a fresh run gives: while heads
+// Heads located before are taken from the cache, and every answer has the bits a fresh run gives: while heads
 // are added, corrected, put aside and brought back.
 #include "seatwright/find/head_cache.hpp"
 
@@ -47,10 +47,10 @@ class Shop {
     // Both ways, held against each other; how many heads were located for it.
     std::size_t locate() {
         const auto given = std::make_shared<const job::Job>(job_);
-        const std::size_t before = memory_.located.worked_out();
-        OneRun warm(given, {}, &memory_), fresh(given, {});
+        const std::size_t before = cache_.located.worked_out();
+        OneRun warm(given, {}, &cache_), fresh(given, {});
         EXPECT_EQ(told(job_, warm.find()), told(job_, fresh.find()));
-        return memory_.located.worked_out() - before;
+        return cache_.located.worked_out() - before;
     }
     job::Readings& readings() { return job_.readings; }
     job::Job& job() { return job_; }
@@ -58,11 +58,11 @@ class Shop {
   private:
     job::Job job_;
     hold::Hold hold_;
-    ResultCache memory_;
+    ResultCache cache_;
     std::mt19937_64 dice_{3};
 };
 
-TEST(HeadMemory, GivesTheBitsOfAFreshRun) {
+TEST(HeadCache, GivesTheBitsOfAFreshRun) {
     Shop shop;
     for (int head = 1; head <= 30; ++head) {
         shop.add_head(std::to_string(head));

@@ -130,13 +130,13 @@ TEST(Run, AWhatIfSharesWhatItDoesNotTouch) {
     EXPECT_EQ(counting.of(Step::design), 3);
 }
 
-TEST(Run, AMemoryIsAskedByWhatAStageIsGiven) {
+TEST(Run, ACacheIsAskedByWhatAStageIsGiven) {
     Counting counting;
-    ResultCache memory;
+    ResultCache cache;
     job::Job job = fixtures::with_guides_read(fixtures::wedge_job());
     const auto work = [&](const job::Job& given) {
         counting.worked = {};
-        OneRun run(shared(given), {}, &memory, counting.steps);
+        OneRun run(shared(given), {}, &cache, counting.steps);
         run.plan();
         run.proof();
     };
@@ -332,20 +332,20 @@ void PrintTo(const KeysOf& of, std::ostream* out) {
 class EveryKey : public testing::TestWithParam<KeysOf> {};
 
 // What a stage does not read must not stand in what it was given, and what it reads must: every key of a job
-// file, changed, asked for through a memory that knows every job before it.
+// file, changed, asked for through a cache that knows every job before it.
 TEST_P(EveryKey, IsNeverAnsweredStale) {
-    ResultCache memory;
+    ResultCache cache;
     std::set<std::string_view> varied, felt;
     for (const auto& [base, spare] : bases()) {
         const test::Varying varying(base);
-        OneRun first(shared(varying.base()), {}, &memory);
+        OneRun first(shared(varying.base()), {}, &cache);
         const auto before = all_without_mark(words_of(first), first);
         for (const Stage stage : all_stages) EXPECT_TRUE(first.is_there(stage)) << job::name_of(stage);
         for (const job::Key& key : GetParam().keys()) {
             if (felt.contains(key.path) || (spare && varied.contains(key.path))) continue;
             for (auto& [what, job] : varying.of(key, 4)) {
                 const auto given = shared(std::move(job));
-                OneRun cold(given, {}), warm(given, {}, &memory);
+                OneRun cold(given, {}), warm(given, {}, &cache);
                 const auto words = words_of(cold);
                 ASSERT_EQ(words_of(warm), words) << what;
                 varied.insert(key.path);
@@ -407,7 +407,7 @@ TEST(Run, NoQuestionIsAnsweredStale) {
                                        {"6", {{"3I"}, std::nullopt}},
                                        {"6", {{}, "2I"}},
                                        {"6", {{}, std::nullopt, job::Writes::draft}}};
-    ResultCache memory;
+    ResultCache cache;
     std::set<std::string> answers;
     for (const auto& one : jobs)
         for (const auto unit : {LengthUnit::inch, LengthUnit::mm})
@@ -416,7 +416,7 @@ TEST(Run, NoQuestionIsAnsweredStale) {
                 told.programs_units = told.program_unit();
                 told.units = unit;
                 const auto given = shared(std::move(told));
-                OneRun cold(given, asked), warm(given, asked, &memory);
+                OneRun cold(given, asked), warm(given, asked, &cache);
                 const auto words = words_of(cold);
                 ASSERT_EQ(words_of(warm), words) << asked.head;
                 answers.insert(all_without_mark(words, cold));
@@ -454,8 +454,8 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
                 stop_with(way);
                 return nullptr;
             };
-            ResultCache memory;
-            OneRun run(job, {}, &memory, steps);
+            ResultCache cache;
+            OneRun run(job, {}, &cache, steps);
             const auto words = words_of(run);
             const std::string name(job::name_of(steps[static_cast<std::size_t>(step)].stage));
             for (const Stage stage : all_stages) {
@@ -483,7 +483,7 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
             EXPECT_NE(spoken(warning_of(run.failures().front()).text).find("stopped " + name),
                       std::string::npos);
             // What failed is not remembered: a run with nothing wrong gives all.
-            OneRun again(job, {}, &memory);
+            OneRun again(job, {}, &cache);
             EXPECT_EQ(words_of(again), right);
         }
 }

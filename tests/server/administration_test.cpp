@@ -190,7 +190,7 @@ TEST(Administration, UpOrNotNeedsNoLoginTheRestALeads) {
 TEST(Administration, MetricsAreReadByPrometheussOwnReaderAndAddUp) {
     store::TestFolder folder;
     ServeOptions options;
-    options.data = folder.path() + "/data";
+    options.data = new_data(folder.path() + "/data");
     options.port = 0;
     options.metrics_port = 0;
     options.log_lines = true;
@@ -242,6 +242,23 @@ TEST(Administration, MetricsAreReadByPrometheussOwnReaderAndAddUp) {
     EXPECT_EQ(answers, 4) << end->words;
 }
 
+// The database itself takes no row of that table from now on.
+void refuse_rows_of(const std::string& data, const std::string& table) {
+    const std::string trigger = "create trigger no_" + table + " before insert on " + table;
+    if (!store::on_server()) {
+        soci::session sql(soci::sqlite3, store::database_file(data));
+        sql << trigger + " begin select raise(abort, 'the test refuses it'); end";
+        return;
+    }
+    const std::string database = data.substr(data.rfind('/', data.find('?')) + 1);
+    const std::string name = database.substr(0, database.find('?'));
+    store::Cluster::shared().run(
+        name,
+        "create or replace function refuse() returns trigger language plpgsql as $$ begin raise "
+        "exception 'the test refuses it'; end $$");
+    store::Cluster::shared().run(name, trigger + " for each row execute function refuse()");
+}
+
 // What was to be stored when the database failed: no value, name of a head or of a person, digest of a
 // password.
 TEST(Administration, TheLogSaysWhatFailedAndNotWhatWasToBeStored) {
@@ -250,10 +267,7 @@ TEST(Administration, TheLogSaysWhatFailedAndNotWhatWasToBeStored) {
     Client& client = shop.pat;
     ASSERT_GT(shop.port, 0) << server.said();
     ASSERT_GT(shop.job, 0);
-    soci::session data(soci::sqlite3, store::database_file(shop.data));
-    for (const std::string table : {"entry", "person"})
-        data << "create trigger no_" + table + " before insert on " + table +
-                    " begin select raise(abort, 'the test refuses it'); end";
+    for (const std::string table : {"entry", "person"}) refuse_rows_of(shop.data, table);
     EXPECT_EQ(client
                   .post(path_of(shop.job, "/entries"), {{"client_key", "phone-0001"},
                                                         {"kind", "proof"},

@@ -75,7 +75,7 @@ TEST(Guests, BehindAProxyTheForwardedAddressCounts) {
 void expect_open(Over over) {
     const store::TestFolder folder;
     ServeOptions options;
-    options.data = folder.path() + "/data";
+    options.data = new_data(folder.path() + "/data");
     options.port = 0;
     if (over == Over::https) {
         options.certificate = folder.path() + "/certificate.pem";

@@ -87,6 +87,12 @@ class Client {
     std::string cookie_name_;
 };
 
+// Where a new shop's data are to be: in that folder, or a new database where tests are to run on a server.
+inline std::string new_data(const std::string& folder) {
+    if (!store::on_server()) return folder;
+    return store::Cluster::shared().url(store::Cluster::shared().new_database());
+}
+
 // A workbench with an owner named Pat.
 struct TestShop {
     store::TestFolder folder;
@@ -94,15 +100,12 @@ struct TestShop {
     std::unique_ptr<HttpServer> server;
     std::unique_ptr<Client> pat;
 
-    // `place`: the URL of a database; empty: a folder, or a new database where tests are to run on a server.
+    // `place`: a folder or the URL of a database; empty: a new one.
     explicit TestShop(std::size_t most_subscribers = 32, const std::string& place = "",
                       const std::string& backups = "") {
         store::start_sodium();
         WorkbenchOptions options;
-        options.data = !place.empty() ? place
-                       : store::on_server()
-                           ? store::Cluster::shared().url(store::Cluster::shared().new_database())
-                           : folder.path();
+        options.data = place.empty() ? new_data(folder.path()) : place;
         options.password_cost = {1, 8192};  // libsodium's least: the tests check the rules, not the price
         options.most_subscribers = most_subscribers;
         if (!backups.empty()) options.backups = folder.path() + "/" + backups;

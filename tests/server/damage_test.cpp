@@ -3,7 +3,7 @@
 
 #include <filesystem>
 
-#include "../store/damage.hpp"
+#include "../store/closed.hpp"
 #include "client.hpp"
 #include "process.hpp"
 #include "seatwright/store/backup.hpp"
@@ -14,15 +14,12 @@ namespace {
 namespace fs = std::filesystem;
 
 // A shop with two jobs, whose server has stopped.
-struct StoppedShop {
-    store::TestFolder folder;
+struct StoppedShop : store::ClosedData {
     ServeOptions options;
-    std::string file;
 
     StoppedShop() {
-        options.data = folder.path() + "/data";
+        options.data = data();
         options.port = 0;
-        file = store::database_file(options.data);
         Serving server(options);
         Client pat(server.port());
         pat.take_session(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
@@ -48,7 +45,7 @@ struct StoppedShop {
 
 TEST(Damage, AFlippedFigureIsSaidAndNeverServed) {
     StoppedShop shop;
-    ASSERT_EQ(store::change_in_file(shop.file, "{\"runout\":0.0048}", "{\"runout\":0.0008}"), 1);
+    ASSERT_EQ(shop.change("{\"runout\":0.0048}", "{\"runout\":0.0008}"), 1);
     Serving server(shop.options);
     const int port = server.port();
     ASSERT_GT(port, 0) << server.said();
@@ -80,7 +77,7 @@ TEST(Damage, AFlippedFigureIsSaidAndNeverServed) {
 
 TEST(Damage, AFlippedLetterInAJobsTextIsSaidAndNeverServed) {
     StoppedShop shop;
-    ASSERT_GE(store::change_in_file(shop.file, "incline = ", "incline =-"), 1);
+    ASSERT_GE(shop.change("incline = ", "incline =-"), 1);
     Serving server(shop.options);
     const int port = server.port();
     ASSERT_GT(port, 0) << server.said();
@@ -111,7 +108,7 @@ TEST(Damage, AFlippedLetterInAJobsTextIsSaidAndNeverServed) {
 // The data's log is of an earlier moment, and whole in itself: as SQLite sees it nothing is wrong.
 TEST(Damage, AnOlderLogInTheNewestsPlaceIsNotServed) {
     StoppedShop shop;
-    const std::string log = shop.file + "-wal", old = shop.folder.file("old-wal");
+    const std::string log = shop.place() + "-wal", old = shop.file("old-wal");
     {
         Serving server(shop.options);
         Client pat(server.port());
@@ -125,7 +122,7 @@ TEST(Damage, AnOlderLogInTheNewestsPlaceIsNotServed) {
     }
     ASSERT_GT(fs::file_size(log), fs::file_size(old)) << "or the older one is no older";
     fs::copy_file(old, log, fs::copy_options::overwrite_existing);
-    fs::remove(shop.file + "-shm");
+    fs::remove(shop.place() + "-shm");
     Serving server(shop.options);
     const auto end = server.ended();
     ASSERT_TRUE(end) << server.said();
@@ -137,8 +134,7 @@ TEST(Damage, AnOlderLogInTheNewestsPlaceIsNotServed) {
 
 TEST(Damage, AnOlderDatabaseInTheNewestsPlaceIsNotServed) {
     StoppedShop shop;
-    const std::string old = shop.folder.file("old.db");
-    fs::copy_file(shop.file, old);
+    shop.copied();
     {
         Serving server(shop.options);
         Client pat(server.port());
@@ -147,7 +143,7 @@ TEST(Damage, AnOlderDatabaseInTheNewestsPlaceIsNotServed) {
         StoppedShop::enter(pat, 1, 0.0052);
         StoppedShop::stop(server);
     }
-    fs::copy_file(old, shop.file, fs::copy_options::overwrite_existing);
+    shop.put_copy_in_place();
     Serving server(shop.options);
     const auto end = server.ended();
     ASSERT_TRUE(end) << server.said();
@@ -155,7 +151,7 @@ TEST(Damage, AnOlderDatabaseInTheNewestsPlaceIsNotServed) {
     EXPECT_NE(end->words.find("this is not the newest data: job 1: 2 of its "), std::string::npos)
         << end->words;
     // Only by a person's own hand does the older data count.
-    fs::rename(shop.file + "-last", shop.folder.file("moved away"));
+    fs::rename(shop.last_file(), shop.file("moved away"));
     Serving again(shop.options);
     EXPECT_GT(again.port(), 0) << again.said();
 }

@@ -16,7 +16,7 @@ namespace {
 // `serve` in a child, with its owner Pat.
 struct Target {
     explicit Target(Over over = Over::http) {
-        options.data = folder.path() + "/data";
+        options.data = new_data(folder.path() + "/data");
         options.port = 0;
         if (over == Over::https) {
             options.certificate = folder.path() + "/certificate.pem";

@@ -43,11 +43,11 @@ TEST(Results, TheLevelIsThatOfTheHeadAskedFor) {
     for (const std::string head : {"L1", "L2"})
         text += "\n[[reading.level]]\nhead = \"" + head +
                 "\"\nvalve = \"1I\"\nfirst = " + (head == "L1" ? "0.1" : "0.3") + "\nsecond = 0\n";
-    StageCache memory;
+    StageCache cache;
     for (const std::string head : {"", "L1", "L2", "L1"}) {
         auto job = read_with_shop(text, default_shop());
         ASSERT_TRUE(job);
-        Computation computation(*job, head, &memory);
+        Computation computation(*job, head, &cache);
         for (const auto stage : {job::Stage::hold, job::Stage::find}) computation.json(stage);
         EXPECT_EQ(Json::parse(computation.json(job::Stage::hold))["level"]["head"],
                   head.empty() ? "L2" : head);

@@ -10,7 +10,7 @@ namespace seatwright::server {
 
 struct Served {
     const store::TestFolder folder;
-    const std::string data = folder.path() + "/data";
+    const std::string data = new_data(folder.path() + "/data");
     Serving serving{options_in(data)};
     const int port = serving.port();  // 0: it did not start
     Client pat{port};

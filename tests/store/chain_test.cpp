@@ -1,10 +1,9 @@
 // What disks, copies and mistakes do to the data is found and said, and never handed out as what was stored.
 #include <gtest/gtest.h>
-#include <soci/sqlite3/soci-sqlite3.h>
 
 #include <filesystem>
 
-#include "damage.hpp"
+#include "closed.hpp"
 #include "house.hpp"
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/chain.hpp"
@@ -18,14 +17,12 @@ namespace {
 namespace fs = std::filesystem;
 
 // A shop that is closed again: two jobs, the second with `entries` runouts 0.0040, 0.0041, ….
-struct ClosedHouse {
-    TestFolder folder;
-    std::string file = database_file(folder.path());
+struct ClosedHouse : ClosedData {
     long long other = 0, job = 0;
     Person owner;
 
     explicit ClosedHouse(int entries = 9) {
-        Database database(file);
+        Database database(place());
         owner = *People(database, cheap).make_owner("Pat", good_password);
         other = made(database);
         job = made(database);
@@ -49,14 +46,9 @@ struct ClosedHouse {
             ASSERT_TRUE(Entries(database).append(owner, to, e));
         }
     }
-    // Past the program's own rules.
-    void bare(const std::string& statement) const {
-        Sql sql(soci::sqlite3, sqlite_dialect().connect(file));
-        sql << statement;
-    }
     // What reading that job says; empty when it is handed out.
     std::string said(long long of) const {
-        Database database(file);
+        Database database(place());
         try {
             Entries(database).list(of);
             return {};
@@ -80,14 +72,14 @@ TEST(Chain, TheDigestIsThatOfTheTextSaidInTheHeader) {
 TEST(Chain, AFlippedFigureIsFoundAndSaidAndTheOtherJobsGoOn) {
     const ClosedHouse house;
     ASSERT_EQ(house.said(house.job), "");
-    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    ASSERT_EQ(house.change("0.0048", "0.0008"), 1);
     const std::string said = house.said(house.job);
     EXPECT_TRUE(
         said.starts_with("job 2: 1 of its 9 entries is not as it was stored (entry 9): nothing of this "
                          "job is handed out"))
         << said;
     EXPECT_EQ(house.said(house.other), "");
-    Database database(house.file);
+    Database database(house.place());
     EXPECT_THROW(Entries(database).one(house.job, 12), Damaged) << "by itself, too";
     NewEntry again;
     again.client_key = "key-1008";
@@ -101,10 +93,11 @@ TEST(Chain, EveryFieldIsHeldAgainstTheDigest) {
           "content = '{\"runout\":1}'", "units = 'in'", "made_by = 2", "made_ms = made_ms + 1", "said_ms = 5",
           "corrects = 4", "is_withdrawn = 1", "is_repeat = 0", "reason = 'none'", "read_by = 2"}) {
         const ClosedHouse house(4);
-        house.bare("drop trigger entry_no_update");
+        house.unlock("entry");
         house.bare(
-            "insert into person (name, person_role, is_owner, is_active, password_hash, made_ms) values "
-            "('Mia', 'lead', 0, 1, '', 0)");
+            "insert into person (shop, name, person_role, is_owner, is_active, password_hash, made_ms) "
+            "values "
+            "(1, 'Mia', 'lead', 0, 1, '', 0)");
         house.bare("update entry set " + change + " where job_id = 2 and sequence = 3");
         EXPECT_NE(house.said(house.job), "") << change;
     }
@@ -112,7 +105,7 @@ TEST(Chain, EveryFieldIsHeldAgainstTheDigest) {
 
 TEST(Chain, ARowTakenOutOrPutInBetweenShows) {
     const ClosedHouse house;
-    house.bare("drop trigger entry_no_delete");
+    house.unlock("entry");
     house.bare("delete from entry where job_id = 2 and sequence = 5");
     EXPECT_TRUE(
         house.said(house.job).starts_with("job 2: 1 of its 9 entries is not as it was stored (entry 5)"))
@@ -126,7 +119,7 @@ TEST(Chain, ANameCanBeChanged) {
     const ClosedHouse house;
     house.bare("update person set name = 'Nobody' where id = 1");
     EXPECT_EQ(house.said(house.job), "");
-    Database database(house.file);
+    Database database(house.place());
     EXPECT_EQ(Entries(database).list(house.job).front().by, "Nobody");
 }
 
@@ -147,22 +140,21 @@ TEST(Chain, EntriesFromBeforeThereWasOneGetTheirs) {
                                     "shelf_version", "ledger", "program_taken"})
         house.bare("alter table " + table + " drop column shop");
     house.bare("delete from migration where step >= " + std::to_string(chain_step));
-    fs::remove(LastDigests::file_beside(house.file));
+    fs::remove(house.last_file());
     EXPECT_EQ(house.said(house.job), "");
-    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    ASSERT_EQ(house.change("0.0048", "0.0008"), 1);
     EXPECT_NE(house.said(house.job), "");
 }
 
 TEST(LastDigests, AnOlderDatabaseInItsPlaceIsFound) {
-    const ClosedHouse house;
-    const std::string old = house.folder.file("old.db");
-    fs::copy_file(house.file, old);
+    ClosedHouse house;
+    house.copied();
     {
-        Database database(house.file);
+        Database database(house.place());
         house.add(database, house.job, 4, "0.004", 20);
     }
-    fs::copy_file(old, house.file, fs::copy_options::overwrite_existing);
-    Database database(house.file);
+    house.put_copy_in_place();
+    Database database(house.place());
     ASSERT_EQ(database.last().behind().size(), 1u);
     EXPECT_EQ(database.last().behind().at(house.job), "job 2: 4 of its 13 acknowledged entries are missing");
     EXPECT_THROW(Entries(database).list(house.job), Damaged);
@@ -175,10 +167,10 @@ TEST(LastDigests, ADeletedLogIsFound) {
     const ClosedHouse house;
     const TestFolder after;
     {
-        Database database(house.file);
+        Database database(house.place());
         house.add(database, house.job, 4, "0.004", 20);
         // As after a power cut, and without the log.
-        for (const std::string& file : {house.file, LastDigests::file_beside(house.file)})
+        for (const std::string& file : {house.place(), house.last_file()})
             fs::copy_file(file, after.file(fs::path(file).filename().string()));
     }
     Database database(database_file(after.path()));
@@ -186,24 +178,19 @@ TEST(LastDigests, ADeletedLogIsFound) {
 }
 
 TEST(LastDigests, ADatabaseOfAnotherCourseIsFound) {
-    const ClosedHouse house;
-    const std::string old = house.folder.file("old.db");
-    fs::copy_file(house.file, old);
+    ClosedHouse house;
+    const std::string copy = house.copied();
     {
-        Database database(house.file);
+        Database database(house.place());
         house.add(database, house.job, 2, "0.004", 20);
     }
     // The copy went on by itself, with other values.
     {
-        fs::create_directories(house.folder.file("elsewhere"));
-        const std::string elsewhere = database_file(house.folder.file("elsewhere"));
-        fs::copy_file(old, elsewhere);
-        Database database(elsewhere);
+        Database database(copy);
         house.add(database, house.job, 2, "0.009", 20);
     }
-    fs::copy_file(database_file(house.folder.file("elsewhere")), house.file,
-                  fs::copy_options::overwrite_existing);
-    Database database(house.file);
+    house.put_copy_in_place();
+    Database database(house.place());
     EXPECT_TRUE(database.last().behind().empty());
     EXPECT_EQ(database.last().other().at(house.job),
               "job 2: its entry 11 is another than the one that was acknowledged");
@@ -211,10 +198,10 @@ TEST(LastDigests, ADatabaseOfAnotherCourseIsFound) {
 
 TEST(LastDigests, AFileThatFellBehindOrIsTornSaysNothingWrong) {
     const ClosedHouse house;
-    const std::string last = LastDigests::file_beside(house.file), kept = house.folder.file("kept");
+    const std::string last = house.last_file(), kept = house.file("kept");
     fs::copy_file(last, kept);
     {
-        Database database(house.file);
+        Database database(house.place());
         house.add(database, house.job, 4, "0.004", 20);
     }
     fs::copy_file(kept, last, fs::copy_options::overwrite_existing);
@@ -231,30 +218,34 @@ TEST(LastDigests, AFileThatFellBehindOrIsTornSaysNothingWrong) {
 
 TEST(LastDigests, IsMadeAnewWhenItIsNotThere) {
     const ClosedHouse house;
-    const std::string last = LastDigests::file_beside(house.file);
+    const std::string last = house.last_file();
     fs::remove(last);
-    { const Database database(house.file); }
+    { const Database database(house.place()); }
     EXPECT_EQ(fs::file_size(last), 4 * 116u)
         << "a line of 116 bytes for each job's entries and one for its texts";
-    const std::string copy = house.folder.file("copy.backup");
-    ASSERT_TRUE(backup(house.folder.path(), copy));
-    fs::remove(house.file);
-    for (const std::string end : {"-wal", "-shm"}) fs::remove(house.file + end);
-    const auto refusal = restore(copy, house.folder.path());
+}
+
+TEST(Restore, IsRefusedBesideWhatIsKnownOfOtherData) {
+    const ClosedHouse house;
+    const std::string last = house.last_file(), copy = house.file("copy.backup");
+    ASSERT_TRUE(backup(house.data(), copy));
+    fs::remove(house.place());
+    for (const std::string end : {"-wal", "-shm"}) fs::remove(house.place() + end);
+    const auto refusal = restore(copy, house.data());
     ASSERT_FALSE(refusal) << "what it knows of the data that was there would count against the backup";
     EXPECT_TRUE(refusal.error().text.starts_with(last + ": was left by other data"));
 }
 
 TEST(Backup, SaysWhichJobsAreDamagedAndHowManyEntries) {
     const ClosedHouse house;
-    const std::string sound = house.folder.file("sound.backup"), copy = house.folder.file("copy.backup");
-    const auto before = backup(house.folder.path(), sound);
+    const std::string sound = house.file("sound.backup"), copy = house.file("copy.backup");
+    const auto before = backup(house.data(), sound);
     ASSERT_TRUE(before);
     EXPECT_TRUE(before->damage.empty());
     EXPECT_EQ(before->record.size(), 64u) << "made with the backup";
     EXPECT_NE(to_words(*before).find("record " + before->record.substr(0, 16)), std::string::npos);
-    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
-    const auto made = backup(house.folder.path(), copy);
+    ASSERT_EQ(house.change("0.0048", "0.0008"), 1);
+    const auto made = backup(house.data(), copy);
     ASSERT_TRUE(made) << "the other jobs are good: " << made.error().text;
     const std::vector<std::string> words{"job 2: 1 of its 9 entries is not as it was stored (entry 9)"};
     EXPECT_EQ(made->damage, words);
@@ -266,7 +257,7 @@ TEST(Backup, SaysWhichJobsAreDamagedAndHowManyEntries) {
 TEST(ShopChain, AWholeJobPutBackToAnEarlierDayShows) {
     const ClosedHouse house;
     {
-        Database database(house.file);
+        Database database(house.place());
         database.write(chain_shop);
         database.write(chain_shop);  // nothing new: no second one
         house.add(database, house.job, 2, "0.004", 20);
@@ -275,12 +266,11 @@ TEST(ShopChain, AWholeJobPutBackToAnEarlierDayShows) {
         EXPECT_EQ(database.read(newest_shop_digest)->id, 2);
         EXPECT_EQ(database.read(newest_shop_digest)->entries, 14);
     }
-    for (const std::string table : {"entry", "entry_digest"})
-        house.bare("drop trigger " + table + "_no_delete");
+    for (const std::string table : {"entry", "entry_digest"}) house.unlock(table);
     house.bare("delete from entry_digest where job_id = 2 and sequence > 9");
     house.bare("delete from entry where job_id = 2 and sequence > 9");
     house.bare("update job set sequence = 9 where id = 2");
-    Database database(house.file);
+    Database database(house.place());
     EXPECT_TRUE(database.read(damage_in).empty()) << "the job by itself agrees";
     const auto found = database.read(damage_of_shop_chain);
     ASSERT_EQ(found.size(), 1u);
@@ -292,18 +282,18 @@ TEST(ShopChain, AWholeJobPutBackToAnEarlierDayShows) {
 TEST(ShopChain, WhatCameSinceIsLookedAtByItself) {
     const ClosedHouse house;
     {
-        Database database(house.file);
+        Database database(house.place());
         database.write(chain_shop);
         house.add(database, house.job, 2, "0.005", 20);
     }
     const auto since = [&] {
-        Database database(house.file);
+        Database database(house.place());
         return database.read([](Sql& sql) { return damage_since(sql, newest_shop_digest(sql)->last_entry); });
     };
     EXPECT_TRUE(since().empty());
-    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    ASSERT_EQ(house.change("0.0048", "0.0008"), 1);
     EXPECT_TRUE(since().empty()) << "that one is of before";
-    ASSERT_EQ(change_in_file(house.file, "0.00521", "0.00021"), 1);
+    ASSERT_EQ(house.change("0.00521", "0.00021"), 1);
     ASSERT_EQ(since().size(), 1u);
     EXPECT_EQ(since().front().first, 11);
 }

@@ -87,6 +87,12 @@ class Cluster {
         Sql sql = super(database);
         sql << statement;
     }
+    // The same past triggers and references.
+    void run_bare(const std::string& database, const std::string& statement) const {
+        Sql sql = super(database);
+        sql << "set session_replication_role = replica";
+        sql << statement;
+    }
     std::vector<std::string> texts(const std::string& database, const std::string& query) const {
         Sql sql = super(database);
         std::string one;

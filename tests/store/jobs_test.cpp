@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include "closed.hpp"
 #include "house.hpp"
 
 namespace seatwright::store {
@@ -137,17 +138,13 @@ TEST(Ledger, SaysWhoDidWhatNewestFirstInPages) {
 }
 
 TEST(Migrations, ANewerDatabaseIsRefusedWithASentence) {
-    TestFolder folder;
-    const std::string file = folder.file("seatwright.db");
-    {
-        Database database(file);
-        database.write(
-            [](Sql& sql) { sql << "insert into migration (step, name, made_ms) values (99, 'later', 0)"; });
-    }
+    const ClosedData data;
+    { const Database database(data.place()); }
+    data.bare("insert into migration (step, name, made_ms) values (99, 'later', 0)");
     EXPECT_THROW(
         {
             try {
-                Database again(file);
+                Database again(data.place());
             } catch (const std::runtime_error& error) {
                 EXPECT_NE(std::string(error.what()).find("newer program"), std::string::npos);
                 throw;

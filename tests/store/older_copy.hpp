@@ -17,6 +17,7 @@ class OlderCopy {
         : cluster_(cluster), name_(name), copy_(name + "_older") {
         cluster_.run("postgres", "create database " + copy_ + " template " + name_ + " owner shop_owner");
     }
+    std::string place() const { return cluster_.url(copy_); }
     // Who is at the newest loses the connection.
     void put_in_place() {
         cluster_.run("postgres", "drop database " + name_ + " with (force)");

@@ -1,11 +1,10 @@
 // A changed letter in a job's text, in the file it was imported from or in the shelf is found and said, and
 // never handed out.
 #include <gtest/gtest.h>
-#include <soci/sqlite3/soci-sqlite3.h>
 
 #include <fstream>
 
-#include "damage.hpp"
+#include "closed.hpp"
 #include "house.hpp"
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/chain.hpp"
@@ -25,13 +24,11 @@ std::string said(const std::function<void()>& reading) {
 }
 
 // A shop that is closed again: a job of three versions, imported from a file, and a shelf of two.
-struct ClosedTexts {
-    TestFolder folder;
-    std::string file = database_file(folder.path());
+struct ClosedTexts : ClosedData {
     long long job = 0, other = 0;
 
     ClosedTexts() {
-        Database database(file);
+        Database database(place());
         const Person owner = *People(database, cheap).make_owner("Pat", good_password);
         Shelf shelf(database);
         shelf.stock("pilot = 0.3110\n");
@@ -49,16 +46,12 @@ struct ClosedTexts {
         fresh.text = "width = 0.0701\n";
         other = jobs.make(owner, fresh)->id;
     }
-    void bare(const std::string& statement) const {
-        Sql sql(soci::sqlite3, sqlite_dialect().connect(file));
-        sql << statement;
-    }
     std::vector<std::string> found() const {
-        Database database(file);
+        Database database(place());
         return database.read(damage_of_all_texts);
     }
     std::string version_says(long long of, long long number) const {
-        Database database(file);
+        Database database(place());
         return said([&] { Jobs(database).version(of, number); });
     }
 };
@@ -97,11 +90,11 @@ TEST(TextChain, AFlippedFigureIsSaidWhereverItStands) {
     };
     for (const Case& one : cases) {
         const ClosedTexts shop;
-        ASSERT_GE(change_in_file(shop.file, one.from, one.to), 1) << one.from;
+        ASSERT_GE(shop.change(one.from, one.to), 1) << one.from;
         const auto found = shop.found();
         ASSERT_FALSE(found.empty()) << one.from;
         EXPECT_NE(found.front().find(one.words), std::string::npos) << found.front();
-        Database database(shop.file);
+        Database database(shop.place());
         const std::string words = said([&] { one.reading(database, shop); });
         EXPECT_NE(words.find(one.words + " is not as it was stored"), std::string::npos) << words;
     }
@@ -109,13 +102,13 @@ TEST(TextChain, AFlippedFigureIsSaidWhereverItStands) {
 
 TEST(TextChain, AVersionThatIsGoneOrPutInIsSaidAndTheOtherJobsGoOn) {
     const ClosedTexts shop;
-    shop.bare("drop trigger job_version_no_delete");
+    shop.unlock("job_version");
     shop.bare("delete from job_version where version = 2 and job_id = " + std::to_string(shop.job));
     EXPECT_EQ(shop.found(), (std::vector<std::string>{"job " + std::to_string(shop.job) +
                                                       ": version 2 of its text is gone"}));
     EXPECT_EQ(shop.version_says(shop.other, 1), "");
     const ClosedTexts more;
-    more.bare("insert into job_version (job_id, version, body, made_ms, made_by, what) values (" +
+    more.bare("insert into job_version (shop, job_id, version, body, made_ms, made_by, what) values (1, " +
               std::to_string(more.job) + ", 4, 'width = 1', 1, 1, 'slipped in')");
     EXPECT_EQ(more.found().size(), 1u);
     EXPECT_NE(more.version_says(more.job, 4).find("version 4 of its text is not as it was stored"),
@@ -124,10 +117,10 @@ TEST(TextChain, AVersionThatIsGoneOrPutInIsSaidAndTheOtherJobsGoOn) {
 
 TEST(TextChain, WhatIsAddedToADamagedTextDoesNotCoverItUp) {
     const ClosedTexts shop;
-    shop.bare("drop trigger text_digest_no_delete");
+    shop.unlock("text_digest");
     shop.bare("delete from text_digest where version = 3 and job_id = " + std::to_string(shop.job));
     {
-        Database database(shop.file);
+        Database database(shop.place());
         const Person pat = *People(database, cheap).named("Pat");
         EXPECT_NE(said([&] { Jobs(database).change(pat, shop.job, {3, "width = 1\n", "on"}); }), "");
     }
@@ -158,13 +151,13 @@ TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
 // entries, as after a copy of one table.
 TEST(TextChain, AnOlderTextBesideTheNewestEntriesIsFound) {
     const ClosedTexts texts;
-    texts.bare("drop trigger job_version_no_delete");
-    texts.bare("drop trigger text_digest_no_delete");
+    texts.unlock("job_version");
+    texts.unlock("text_digest");
     texts.bare("delete from job_version where job_id = 1 and version = 3");
     texts.bare("delete from text_digest where job_id = 1 and version = 3");
     texts.bare("update job set version = 2 where id = 1");
     EXPECT_TRUE(texts.found().empty()) << "the texts alone do not tell";
-    Database database(texts.file);
+    Database database(texts.place());
     ASSERT_EQ(database.last().behind().size(), 1u);
     EXPECT_EQ(database.last().behind().at(texts.job), "job 1: 1 of the 3 versions of its text are missing");
     EXPECT_NE(said([&] { Jobs(database).version(texts.job, 2); }), "") << "it is not handed out";
@@ -173,11 +166,11 @@ TEST(TextChain, AnOlderTextBesideTheNewestEntriesIsFound) {
 
 TEST(TextChain, AnOlderShelfBesideTheNewestJobsIsFound) {
     const ClosedTexts texts;
-    texts.bare("drop trigger shelf_version_no_delete");
-    texts.bare("drop trigger text_digest_no_delete");
+    texts.unlock("shelf_version");
+    texts.unlock("text_digest");
     texts.bare("delete from shelf_version where version = 2");
     texts.bare("delete from text_digest where job_id = 0 and version = 2");
-    Database database(texts.file);
+    Database database(texts.place());
     ASSERT_EQ(database.last().behind().size(), 1u);
     EXPECT_EQ(database.last().behind().at(the_shelf),
               "the shelf: 1 of the 2 versions of its text are missing");
@@ -187,16 +180,16 @@ TEST(TextChain, AnOlderShelfBesideTheNewestJobsIsFound) {
 TEST(TextChain, AFileOfEntriesAloneLearnsTheTexts) {
     const ClosedTexts texts;
     {
-        std::ifstream in(LastDigests::file_beside(texts.file));
+        std::ifstream in(texts.last_file());
         std::string line, kept;
         while (std::getline(in, line))
             if (line.starts_with("00")) kept += line + "\n";
-        std::ofstream(LastDigests::file_beside(texts.file)) << kept;
+        std::ofstream(texts.last_file()) << kept;
     }
-    { const Database database(texts.file); }
+    { const Database database(texts.place()); }
     texts.bare("update job set version = 2 where id = 1");
-    const Database database(texts.file);
-    Database again(texts.file);
+    { const Database database(texts.place()); }
+    Database again(texts.place());
     EXPECT_EQ(again.last().behind().count(texts.job), 1u);
 }
 

@@ -157,30 +157,46 @@ TEST(TomlDocument, ManyKeysAreFoundAndToldApart) {
     EXPECT_EQ(twice.faults()[0].text, "k12345 is given twice, first in line 12347; keep one of the two");
 }
 
-// The heap a document of a job's readings takes, text and tree: at most 6 times the text (issue 13).
-TEST(TomlDocument, MemoryIsBoundedByTheText) {
-    const auto taken = [](const std::string& unit) {
-        std::string text = "v = 1\n";
-        while (text.size() < (4u << 20)) text += unit;
-        const double size = static_cast<double>(text.size());
-        const auto used = [] {
-            const auto info = mallinfo2();
-            return static_cast<double>(info.uordblks + info.hblkhd);
-        };
-        const double before = used() - size;
-        const auto document = Document::parse(std::move(text));
-        EXPECT_TRUE(document.is_good());
-        return (used() - before) / size;
+// The heap a document takes, text and tree, over the bytes of its text: `begin`, `unit` many times, `end`.
+double memory_times_text(const std::string& begin, const std::string& unit, const std::string& end,
+                         bool good) {
+    std::string text = begin;
+    while (text.size() < (4u << 20)) text += unit;
+    text += end;
+    text.shrink_to_fit();
+    const double size = static_cast<double>(text.size());
+    const auto used = [] {
+        const auto info = mallinfo2();
+        return static_cast<double>(info.uordblks + info.hblkhd);
     };
+    const double before = used() - size;
+    const auto document = Document::parse(std::move(text));
+    EXPECT_EQ(document.is_good(), good) << unit;
+    return (used() - before) / size;
+}
+
+// At most 6 times the text of jobs and shelves (issue 13).
+TEST(TomlDocument, MemoryIsBoundedByTheText) {
     for (const char* unit : {"[[reading.touch]]\nhead = \"1\"\nvalve = \"1I\"\nx = 0.1\ny = 0\n",
                              "[[reading.proof]]\ntrace = [0,0,0,0,0,0]\n",
                              "[[seat]]\ntop = [{ angle = 30, width = 1.2 }, { angle = 15, width = 1 }]\n",
                              "[[reading.seat]]\nsection = [[19, -1], [20, 0], [21, 1]]\n", "# words\n"}) {
-        const double times = taken(unit);
+        const double times = memory_times_text("v = 1\n", unit, "", true);
         EXPECT_LE(times, 6) << unit;
         // Under a sanitizer the count of the heap is not kept.
         if (times > 0.5) RecordProperty("times", std::to_string(times));
     }
+}
+
+// What takes most for its bytes: a part of a key is two of them, a bracket on a line of its own is.
+TEST(TomlDocument, MemoryOfTheWorstTexts) {
+    for (const char* unit : {"{},", "{a=1},", "{a.b.c.d.e.f.g.h.i.j.k.l=1},"}) {
+        const double times = memory_times_text("l = [", unit, "]\n", true);
+        EXPECT_LE(times, 13) << unit;
+        RecordProperty("times", std::to_string(times));
+    }
+    EXPECT_LE(memory_times_text("", "[[a]]\na.b.c.d.e.f.g.h.i.j.k.l=1\n", "", true), 13);
+    EXPECT_LE(memory_times_text("", "[\n", "", false), 16);
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include <type_traits>
 #include <utility>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/casting/casting.hpp"
 #include "seatwright/job/casting.hpp"
 #include "seatwright/job/editor.hpp"
@@ -189,12 +190,6 @@ Json notes_json(const toml::Value& about) {
     return all;
 }
 
-double middle(std::vector<double> values) {
-    const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), half, values.end());
-    return *half;
-}
-
 // What worked, how deep seats were cut, how long heads took.
 void known_json(Json& json, const CastingRow& row) {
     Json worked = Json::array();
@@ -225,12 +220,14 @@ void known_json(Json& json, const CastingRow& row) {
         }
     json["worked"] = std::move(worked);
     json["depths"] = depths.size();
-    json["depth_mm"] = depths.empty() ? Json(nullptr) : Json(std::round(1e3 * middle(depths)) / 1e3);
+    json["depth_mm"] =
+        depths.empty() ? Json(nullptr) : Json(std::round(1e3 * numerics::middle_one(depths)) / 1e3);
     json["deepest_mm"] = depths.empty()
                              ? Json(nullptr)
                              : Json(std::round(1e3 * *std::max_element(depths.begin(), depths.end())) / 1e3);
     json["times"] = minutes.size();
-    json["minutes_head"] = minutes.empty() ? Json(nullptr) : Json(std::round(10 * middle(minutes)) / 10);
+    json["minutes_head"] =
+        minutes.empty() ? Json(nullptr) : Json(std::round(10 * numerics::middle_one(minutes)) / 10);
 }
 
 std::string edited(job::Edited next) {

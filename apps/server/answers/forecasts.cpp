@@ -206,13 +206,13 @@ Json cells_of(const Forecast& f, LengthUnit unit) {
 
 }  // namespace
 
-std::shared_ptr<Forecasts::Memory> Forecasts::memory(long long job) {
-    return memories_.get(job, [] { return std::make_shared<Memory>(); });
+std::shared_ptr<Forecasts::LastBatch> Forecasts::batch_of(long long job) {
+    return batches_.get(job, [] { return std::make_shared<LastBatch>(); });
 }
 
-void Forecasts::bring_up(Memory& memory, long long job, const std::function<void()>& check) {
+void Forecasts::bring_up(LastBatch& batch, long long job, const std::function<void()>& check) {
     const auto stored = bench_.cache.stored(job);
-    if (memory.stored == stored && memory.computation) return;
+    if (batch.stored == stored && batch.computation) return;
     const auto computation = bench_.cache.computation(stored, "");
     for (const auto stage : {job::Stage::hold, job::Stage::find, job::Stage::shape}) {
         if (check) check();
@@ -227,24 +227,24 @@ void Forecasts::bring_up(Memory& memory, long long job, const std::function<void
         computation->needs(stage);
     }
     plan::Plan plan = computation->plan();
-    memory.prepared = forecast::prepared(computation->job(), plan, computation->proof());
-    memory.plan.emplace(std::move(plan));
-    memory.whole.reset();
-    memory.computation = computation;
-    memory.stored = stored;
+    batch.prepared = forecast::prepared(computation->job(), plan, computation->proof());
+    batch.plan.emplace(std::move(plan));
+    batch.whole.reset();
+    batch.computation = computation;
+    batch.stored = stored;
 }
 
-const Forecast& Forecasts::whole(Memory& memory, const std::function<void()>& check) {
-    if (!memory.whole) {
-        memory.whole = forecast::forecast(memory.computation->job(), *memory.plan, memory.prepared,
-                                          memory.tables, {}, {false, check});
+const Forecast& Forecasts::whole(LastBatch& batch, const std::function<void()>& check) {
+    if (!batch.whole) {
+        batch.whole = forecast::forecast(batch.computation->job(), *batch.plan, batch.prepared, batch.tables,
+                                         {}, {false, check});
     }
-    return *memory.whole;
+    return *batch.whole;
 }
 
 std::string Forecasts::answer(long long job, const ForecastQuestion& question,
                               const std::function<void()>& check) {
-    const auto kept = memory(job);
+    const auto kept = batch_of(job);
     const std::lock_guard<std::mutex> lock(kept->mutex);
     bring_up(*kept, job, check);
     const job::Job& read = kept->computation->job();
@@ -280,7 +280,7 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
 
 std::string Forecasts::paper(long long job, std::optional<LengthUnit> unit, const papers::PaperSize& size,
                              const std::function<void()>& check) {
-    const auto kept = memory(job);
+    const auto kept = batch_of(job);
     const std::lock_guard<std::mutex> lock(kept->mutex);
     bring_up(*kept, job, check);
     const job::Job& read = kept->computation->job();

@@ -41,7 +41,7 @@ class Forecasts {
 
   private:
     // A job's batch as it was last asked for.
-    struct Memory {
+    struct LastBatch {
         std::mutex mutex;  // held while a question is answered
         forecast::Tables tables;
         std::shared_ptr<const StoredJob> stored;
@@ -50,13 +50,13 @@ class Forecasts {
         forecast::Prepared prepared;
         std::optional<forecast::Forecast> whole;  // of the job as it stands
     };
-    std::shared_ptr<Memory> memory(long long job);
-    // Made ready for the job as it stands now; the memory's lock is held.
-    void bring_up(Memory& memory, long long job, const std::function<void()>& check);
-    const forecast::Forecast& whole(Memory& memory, const std::function<void()>& check);
+    std::shared_ptr<LastBatch> batch_of(long long job);
+    // Made ready for the job as it stands now; the batch's lock is held.
+    void bring_up(LastBatch& batch, long long job, const std::function<void()>& check);
+    const forecast::Forecast& whole(LastBatch& batch, const std::function<void()>& check);
 
     Workbench& bench_;
-    Cache<long long, Memory> memories_{4};  // some ten megabytes each
+    Cache<long long, LastBatch> batches_{4};  // some ten megabytes each
 };
 
 }  // namespace seatwright::server

@@ -124,7 +124,7 @@ Contribution Learner::contribution_of(std::size_t setup, const Prepared& prepare
     out.foreign = prepared.foreign;
     if (out.foreign) return out;
     // Before anything is learned a reading may be suspect only because the declared pattern is off: all of
-    // them go on record, and the memory sorts them out among the heads. A guide whose touch a person stands
+    // them go on record, and the record sorts them out among the heads. A guide whose touch a person stands
     // by has been moved: it teaches nothing of the casting.
     const bool learned = prepared.input.learned_from > 0;
     const std::vector<Reading> readings =

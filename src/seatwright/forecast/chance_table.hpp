@@ -7,7 +7,7 @@
 #include <memory>
 #include <vector>
 
-#include "seatwright/forecast/kept.hpp"
+#include "seatwright/forecast/row_cache.hpp"
 #include "seatwright/forecast/runout.hpp"
 
 namespace seatwright::forecast {
@@ -83,7 +83,7 @@ class ChanceTables {
 struct Tables {
     CountTables counts;
     ChanceTables chances;
-    Kept rows;
+    RowCache rows;
 };
 
 }  // namespace seatwright::forecast

@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/numerics/statistics.hpp"
+
 namespace seatwright::forecast {
 namespace {
 
@@ -39,10 +41,10 @@ struct Pooled {
     double squares = 0, dof = 0;
     void take(const std::vector<double>& values) {
         if (values.size() < 2) return;
-        double mean = 0;
-        for (const double v : values) mean += v / static_cast<double>(values.size());
-        for (const double v : values) squares += (v - mean) * (v - mean);
-        dof += static_cast<double>(values.size()) - 1;
+        const auto of = numerics::summary(values);
+        const double freedom = static_cast<double>(of.n) - 1;
+        squares += of.sd * of.sd * freedom;
+        dof += freedom;
     }
     double variance() const { return dof > 0 ? squares / dof : 0; }
 };
@@ -57,9 +59,7 @@ void levels(FromRecord& out, const job::Job& job, const hold::Hold& hold) {
             const auto& values = axes[axis];
             if (values.empty()) continue;
             within.take(values);
-            double mean = 0;
-            for (const double v : values) mean += v / static_cast<double>(values.size());
-            means.push_back(mean);
+            means.push_back(numerics::summary(values).mean);
             per_head += 1 / static_cast<double>(values.size());
             ++rows;
         }

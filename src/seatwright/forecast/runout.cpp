@@ -200,9 +200,7 @@ CountTable::CountTable(const Counts& counts) {
 }
 
 std::shared_ptr<const CountTable> CountTables::of(const Counts& counts) {
-    auto& made = made_[counts.key()];
-    if (!made) made = std::make_shared<CountTable>(counts);
-    return made;
+    return cache_.get(counts.key(), [&] { return std::make_shared<const CountTable>(counts); });
 }
 
 SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, CountTables& tables) {

@@ -10,12 +10,12 @@
 #pragma once
 
 #include <limits>
-#include <map>
 #include <memory>
 #include <optional>
 #include <tuple>
 #include <vector>
 
+#include "seatwright/base/cache.hpp"
 #include "seatwright/forecast/batch.hpp"
 
 namespace seatwright::forecast {
@@ -86,7 +86,7 @@ class CountTables {
     std::shared_ptr<const CountTable> of(const Counts& counts);
 
   private:
-    std::map<decltype(Counts().key()), std::shared_ptr<const CountTable>> made_;
+    Cache<decltype(Counts().key()), const CountTable> cache_{1024};  // some kilobytes each
 };
 
 // A seat's chance as a function of μ (mean of the miss, mm) and κ (mm of cone displacement).

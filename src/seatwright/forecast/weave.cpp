@@ -242,8 +242,8 @@ void Weave::take(std::vector<Attitudes> attitudes) {
         }
         if (by_node_)
             for (const double node : task_.nodes) key.push_back(batch_.depth_wear * node * c.cut);
-        Kept none_kept;
-        c.values = (task_.kept != nullptr ? task_.kept : &none_kept)->of(key, [&] { return values_of(c); });
+        RowCache none_kept;
+        c.values = (task_.rows != nullptr ? task_.rows : &none_kept)->of(key, [&] { return values_of(c); });
     }
 }
 
@@ -428,7 +428,7 @@ std::vector<WeaveTerm> woven_by_zero(const WeaveTask& task, std::size_t zero) {
                 seat.planned_height =
                     seat.planned_height.value_or(0) + task.batch.zeros[zero] * places.normal[i];
         auto terms =
-            woven_by_ends({*still, task.nodes, task.sd, task.narrower, task.fineness, task.kept, task.ends});
+            woven_by_ends({*still, task.nodes, task.sd, task.narrower, task.fineness, task.rows, task.ends});
         if (terms.empty()) return {};
         for (WeaveTerm& term : terms) {
             term.weight *= places.weight[i];

@@ -12,7 +12,7 @@
 
 #include "seatwright/forecast/attitudes.hpp"
 #include "seatwright/forecast/batch.hpp"
-#include "seatwright/forecast/kept.hpp"
+#include "seatwright/forecast/row_cache.hpp"
 #include "seatwright/forecast/stems.hpp"
 
 namespace seatwright::forecast {
@@ -26,7 +26,7 @@ struct WeaveTask {
     double sd = 0;                     // of each height
     double narrower = 0;               // limits by so much, the spread by √2 times
     double fineness = 1;
-    Kept* kept = nullptr;
+    RowCache* rows = nullptr;
     // Other than both only where the spread judged is narrower than the window.
     std::array<Ends, 2> ends{Ends::both, Ends::both};  // intake, exhaust
 };

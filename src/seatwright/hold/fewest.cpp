@@ -41,8 +41,8 @@ class FewestSearch {
     std::optional<Chosen> cover(const Members& open, std::size_t most) {
         if (open.empty()) return Chosen{};
         if (most == 0 || nodes_ >= fewest_node_cap) return std::nullopt;
-        const auto known = memory_.find(open);
-        if (known != memory_.end()) {
+        const auto known = solved_.find(open);
+        if (known != solved_.end()) {
             if (known->second.best)
                 return known->second.best->size() <= most ? known->second.best : std::nullopt;
             if (known->second.more_than >= most) return std::nullopt;
@@ -50,15 +50,15 @@ class FewestSearch {
         ++nodes_;
         auto found = search(open, most);
         if (found)
-            memory_[open].best = found;
+            solved_[open].best = found;
         else if (!capped())
-            memory_[open].more_than = std::max(memory_[open].more_than, most);
+            solved_[open].more_than = std::max(solved_[open].more_than, most);
         return found;
     }
     bool capped() const { return nodes_ >= fewest_node_cap; }
 
   private:
-    struct Memory {
+    struct Solved {
         std::optional<Chosen> best;  // a least cover
         std::size_t more_than = 0;   // else: so many sets are not enough
     };
@@ -188,7 +188,7 @@ class FewestSearch {
     }
 
     std::vector<Way> all_;
-    std::map<Members, Memory> memory_;
+    std::map<Members, Solved> solved_;  // all of them: nothing is let go, as base/cache would
     long nodes_ = 0;
 };
 

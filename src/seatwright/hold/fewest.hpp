@@ -22,7 +22,7 @@ std::vector<std::size_t> greedy_cover(std::size_t n, const std::vector<Members>&
 inline constexpr long fewest_node_cap = 60'000;
 
 // Covers members 0…n−1 (each must be in some set, require). Branch and bound with set and member dominance,
-// forced sets, splitting into independent parts and a memory of parts already solved. Deterministic.
+// forced sets, splitting into independent parts and a table of parts already solved. Deterministic.
 FewestSets fewest_sets(std::size_t n, const std::vector<Members>& sets);
 
 }  // namespace seatwright::hold

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "seatwright/base/numerics/median.hpp"
+#include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/hold/level_held.hpp"
 #include "seatwright/job/of_head.hpp"
@@ -13,19 +14,6 @@
 namespace seatwright::hold {
 
 namespace {
-
-double mean_of(const std::vector<double>& values) {
-    double sum = 0;
-    for (const double v : values) sum += v;
-    return sum / static_cast<double>(values.size());
-}
-
-double squares_about_mean(const std::vector<double>& values) {
-    const double mean = mean_of(values);
-    double sum = 0;
-    for (const double v : values) sum += (v - mean) * (v - mean);
-    return sum;
-}
 
 // All that the readings along one axis say.
 struct AxisLevel {
@@ -109,9 +97,9 @@ AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across ac
     for (const auto& r : own)
         if (of_axis(r) && r.second) biases.push_back((r.first + *r.second) / 2);
     if (!biases.empty()) {
-        axis.bias = mean_of(biases);
-        const auto n = static_cast<double>(biases.size());
-        if (biases.size() > 1) axis.bias_sd = std::sqrt(squares_about_mean(biases) / (n - 1) / n);
+        const auto bias = numerics::summary(biases);
+        axis.bias = bias.mean;
+        if (bias.n > 1) axis.bias_sd = bias.sd / std::sqrt(static_cast<double>(bias.n));
     }
     std::map<std::size_t, std::vector<double>> leans;
     bool all_sure = true;
@@ -122,12 +110,12 @@ AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across ac
         leans[*valve].push_back(r.second ? (r.first - *r.second) / 2 : r.first - axis.bias.value_or(0));
         all_sure = all_sure && r.sure;
     }
-    for (const auto& [valve, values] : leans) axis.lean[valve] = mean_of(values);
+    for (const auto& [valve, values] : leans) axis.lean[valve] = numerics::summary(values).mean;
     if (axis.lean.empty()) return axis;
     set_outliers_aside(axis);
     if (!all_sure) axis.contradiction = contradiction_of(job, head, across, axis, leans);
     if (axis.contradiction.empty())
-        axis.mean = mean_of(axis.kept);
+        axis.mean = numerics::summary(axis.kept).mean;
     else
         axis.kept.clear();
     return axis;
@@ -138,8 +126,9 @@ std::optional<double> pooled_scatter(const AxisLevel& one, const AxisLevel& othe
     std::size_t freedom = 0;
     for (const auto* axis : {&one, &other}) {
         if (axis->kept.size() < 2) continue;
-        squares += squares_about_mean(axis->kept);
-        freedom += axis->kept.size() - 1;
+        const auto kept = numerics::summary(axis->kept);
+        squares += kept.sd * kept.sd * static_cast<double>(kept.n - 1);
+        freedom += kept.n - 1;
     }
     if (freedom == 0) return std::nullopt;
     return std::sqrt(squares / static_cast<double>(freedom));

@@ -207,7 +207,7 @@ std::vector<Failure> Run::failures() const {
 }
 
 Fingerprint Run::fingerprint(const Parts& parts, std::span<const Stage> stages) {
-    require(cache_ != nullptr, "a fingerprint is asked of a run with a memory");
+    require(cache_ != nullptr, "a fingerprint is asked of a run with a cache");
     FingerprintOf print;
     for (std::size_t i = 0; i < part_count; ++i)
         if (parts.has(static_cast<Part>(i))) print.add(prints()[i]);

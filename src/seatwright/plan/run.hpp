@@ -21,7 +21,7 @@ class ResultCache;
 // Thread-safe: who asks for what is being worked out waits for it. Results live as long as the run.
 class Run {
   public:
-    // `memory`: where results of other runs may be found, null = nowhere; it outlives the run. `steps` too.
+    // `cache`: where results of other runs may be found, null = nowhere; it outlives the run. `steps` too.
     Run(std::shared_ptr<const job::Job> job, Asked asked, ResultCache* cache = nullptr,
         const Steps& steps = the_steps());
     // The same with what a what-if changes: all it does not touch is the base's own and worked out there.
@@ -56,7 +56,7 @@ class Run {
     std::vector<Failure> failures() const;
 
     // Of these parts and of what the stages named were made from: for what is made of their results. Only
-    // with a memory.
+    // with a cache.
     Fingerprint fingerprint(const Parts& parts, std::span<const job::Stage> stages);
 
   private:

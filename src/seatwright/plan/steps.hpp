@@ -41,7 +41,7 @@ struct Given {
     const Overrides& overrides;
     std::array<Result, step_count> results{};  // of the steps it needs; null: not there
     ResultCache* cache = nullptr;              // null = none
-    Fingerprint beside{};                      // with a memory: of all the step is given but StepRow::by_head
+    Fingerprint beside{};                      // with a cache: of all the step is given but StepRow::by_head
 
     const Result& result(Step step) const { return results[static_cast<std::size_t>(step)]; }
     template <class T>

@@ -6,6 +6,8 @@
 #include <cstddef>
 #include <vector>
 
+#include "seatwright/base/numerics/median.hpp"
+
 namespace seatwright::scan {
 
 struct Noise {
@@ -29,9 +31,7 @@ inline Noise noise_of(const std::vector<double>& distances, double widest) {
     if (sizes.empty()) return {};
     // Twice the middle size to begin with: as many points lie within it as others can be.
     constexpr double mad_to_sd = 1.4826, tails = 0.99893;  // variance left by cutting at four sd
-    const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
-    std::nth_element(sizes.begin(), middle, sizes.end());
-    double sd = mad_to_sd * *middle;
+    double sd = mad_to_sd * numerics::middle_one(sizes);
     Noise out;
     for (int i = 0; i < 8; ++i) {
         const double band = std::min(widest / 2, band_sds * std::max(sd, least_noise));

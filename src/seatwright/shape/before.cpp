@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/job/of_head.hpp"
@@ -40,8 +41,6 @@ void fill_chambers(const job::Job& job, HeadBefore& out) {
     for (std::size_t v = 0; v < out.valves.size(); ++v)
         if (out.valves[v].chamber) read[job.head.valves[v].cylinder].push_back(*out.valves[v].chamber);
     for (const auto& [cylinder, volumes] : read) {
-        double sum = 0;
-        for (const double v : volumes) sum += v;
         const auto [least, most] = std::minmax_element(volumes.begin(), volumes.end());
         if (*most - *least > chamber_disagreement)
             out.notices.warnings.push_back(
@@ -49,7 +48,7 @@ void fill_chambers(const job::Job& job, HeadBefore& out) {
                  sentence<"chamber-readings">("cylinder"_is = cylinder,
                                               "differ"_is = as_volume(*most - *least)),
                  Severity::note});
-        double volume = sum / static_cast<double>(volumes.size());
+        double volume = numerics::summary(volumes).mean;
         if (job.head.chamber_area) volume -= *job.head.chamber_area * job.depth.deck_cut;
         out.cylinder_name.push_back(cylinder);
         out.chamber.push_back(volume);

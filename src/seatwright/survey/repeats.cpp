@@ -1,9 +1,11 @@
 #include "seatwright/survey/repeats.hpp"
-#include "seatwright/words/english_survey.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
+
+#include "seatwright/base/numerics/statistics.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -19,12 +21,13 @@ struct Spread {
 
 Spread spread_of(const std::vector<double>& values, const std::vector<double>& us) {
     Spread out;
-    for (const double v : values) out.mean += v / static_cast<double>(values.size());
+    if (values.empty()) return out;
+    out.mean = numerics::summary(values).mean;
     for (std::size_t i = 0; i < values.size(); ++i) {
         out.residual = std::max(out.residual, std::abs(values[i] - out.mean));
         out.told_apart = std::max(out.told_apart, 2 * us[i]);
     }
-    out.spare = values.empty() ? 0 : values.size() - 1;
+    out.spare = values.size() - 1;
     return out;
 }
 

@@ -64,19 +64,19 @@ class PositionMap {
 
     Drawing drawn(const std::string& title, const std::string& description,
                   const std::vector<std::pair<prove::Verdict, std::string>>& legend) const {
-        struct Entry {
+        struct Worded {
             Vec2 at;
             const std::pair<prove::Verdict, std::string>* said;
         };
-        std::vector<Entry> entries;
+        std::vector<Worded> words;
         double x = edge, y = layout_.height() + legend_row / 2;
-        for (const auto& entry : legend) {
-            const double wide = 8 + words_width(entry.second, legend_size);
+        for (const auto& each : legend) {
+            const double wide = 8 + words_width(each.second, legend_size);
             if (x > edge && x + wide > view_.width) {
                 x = edge;
                 y += legend_row;
             }
-            entries.push_back({{x, y}, &entry});
+            words.push_back({{x, y}, &each});
             x += wide + 3;
         }
         Drawing d(view_.width, y + legend_row / 2 + legend_foot, title, description);
@@ -85,7 +85,7 @@ class PositionMap {
             draw_strip(d, strip, top);
             top += layout_.strip_height() + strip_gap;
         }
-        for (const auto& [at, said] : entries) {
+        for (const auto& [at, said] : words) {
             verdict_mark(d, at + Vec2(2, 0), 1.5, said->first);
             d.text(at + Vec2(5, 1), said->second, legend_size);
         }

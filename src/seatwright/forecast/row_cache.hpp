@@ -9,7 +9,7 @@
 
 namespace seatwright::forecast {
 
-class Kept {
+class RowCache {
   public:
     template <class Make>
     std::shared_ptr<const std::vector<double>> of(const std::vector<double>& key, const Make& make) {

@@ -1,4 +1,4 @@
-// Answers from memory are those computed anew, and a stage that fails takes none of the others with it.
+// Answers from the cache are those computed anew, and a stage that fails takes none of the others with it.
 #include <gtest/gtest.h>
 
 #include "../../bench/server_job.hpp"
@@ -90,8 +90,8 @@ TEST(FailedStage, LeavesTheOthersOnThePage) {
     steps[static_cast<std::size_t>(plan::Step::cut)].work = [](const plan::Given&) -> plan::Result {
         throw std::bad_alloc();
     };
-    StageCache memory;
-    Computation computation(*read, "", &memory, {}, steps);
+    StageCache cache;
+    Computation computation(*read, "", &cache, {}, steps);
     const auto warnings = computation.notices().warnings;
     EXPECT_TRUE(computation.failed());
     EXPECT_TRUE(std::any_of(warnings.begin(), warnings.end(), [](const Warning& warning) {
