@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { parseQuantity } from '../src/numbers/parse';
+import { withUnit } from '../src/numbers/written';
 
 function mm(text: string, unit: 'in' | 'mm' = 'in'): number {
   const got = parseQuantity(text, 'length', unit);
@@ -72,4 +73,12 @@ describe('other quantities', () => {
     expect(value('75 kPa', 'vacuum')).toBe(75);
   });
   it('refuses a unit on a plain number', () => expect(value('3 mm', 'plain')).toContain('plain number'));
+});
+
+it('a bare figure keeps the unit it was typed beside', () => {
+  expect(withUnit('25.4', 'length', 'mm')).toBe('25.4 mm');
+  expect(withUnit('1-9/16 ', 'length', 'in')).toBe('1-9/16 in');
+  expect(withUnit('20', 'vacuum', 'inHg')).toBe('20 inHg');
+  for (const [typed, quantity] of [['1.5 in', 'length'], ['39,7mm', 'length'], ['0', 'length'], ['19.5', 'angle'], ['', 'length'], ['-', 'length']] as const)
+    expect(withUnit(typed, quantity, 'mm')).toBe(typed);
 });

@@ -3,7 +3,14 @@
 
 import type { Typed } from './parse';
 import type { Quantity } from './quantity';
+import { parseQuantity } from './parse';
 import { factorOf, unitsOf } from './quantity';
+
+// What was typed beside that unit, which is written behind it where the figure is bare and means another thing beside another.
+export function withUnit(typed: string, quantity: Quantity, unit: string): string {
+  const [inch, mm] = [parseQuantity(typed, quantity, 'in'), parseQuantity(typed, quantity, 'mm')];
+  return inch.ok && mm.ok && inch.value !== mm.value ? `${typed.trim()} ${unit}` : typed;
+}
 
 const digits = 12; // what was typed, without the dust of binary fractions
 

@@ -4,6 +4,7 @@ import type { Signal } from '@preact/signals';
 import type { Kind } from '../api/types';
 import { parseQuantity } from '../numbers/parse';
 import { mmIn, type LengthUnit, type Quantity } from '../numbers/quantity';
+import { perKind } from '../state/keys';
 
 export type Layout = 'in line' | 'two rows';
 type Pair = Record<Kind, Signal<string>>;
@@ -31,7 +32,7 @@ export interface Answers {
   units: LengthUnit;
   cylinders?: number;
   bore_spacing?: number;
-  valves: { intake: number; exhaust: number };
+  valves: Record<Kind, number>;
   order: { layout: Layout; first: Kind; alternate: string };
   angles: Record<Kind, { incline?: number; cant?: number }>;
   sizes?: Partial<Record<Kind, Sizes>>;
@@ -50,14 +51,13 @@ export function answersFrom(draft: Draft): Answers {
     head_diameter: read(draft.headDiameter[k], 'length'), stem_diameter: read(draft.stem[k], 'length'),
     seat_angle: read(draft.seatAngle[k], 'angle'), seat_width: read(draft.seatWidth[k], 'length'),
   });
-  const both = { intake: sizes('intake'), exhaust: sizes('exhaust') };
-  const sized = Object.fromEntries(Object.entries(both).filter(([, s]) => s.head_diameter !== undefined));
+  const sized = Object.fromEntries(Object.entries(perKind(sizes)).filter(([, s]) => s.head_diameter !== undefined));
   return defined({
     title: draft.title.value.trim() || undefined, units: unit, cylinders: read(draft.cylinders, 'plain'),
     bore_spacing: read(draft.spacing, 'length'),
-    valves: { intake: read(draft.valves.intake, 'plain') ?? 1, exhaust: read(draft.valves.exhaust, 'plain') ?? 1 },
+    valves: perKind((k) => read(draft.valves[k], 'plain') ?? 1),
     order: { layout: draft.layout.value, first: draft.first.value, alternate: draft.alternate.value },
-    angles: { intake: angles('intake'), exhaust: angles('exhaust') }, sizes: Object.keys(sized).length > 0 ? sized : undefined,
+    angles: perKind(angles), sizes: Object.keys(sized).length > 0 ? sized : undefined,
   }) as Answers;
 }
 

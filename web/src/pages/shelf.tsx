@@ -13,6 +13,7 @@ import { CutterPicture, FixturePicture, MachinePicture, PilotPicture } from '../
 import { TreeTable } from '../parts/tree_table';
 import { when } from '../parts/when';
 import { fetchFeeds } from '../state/feed';
+import { kinds } from '../state/keys';
 import { mayLead } from '../state/may';
 import { fetchPlaces, places } from '../state/places';
 import { units as chosenUnits } from '../state/settings';
@@ -135,7 +136,7 @@ function WhichFits(props: { asked: Signal<Asked | null> }) {
       </div>
       <div>
         <label for="fits-kind">Its seats</label>
-        <select id="fits-kind" value={kind.value} disabled={id.value === ''} onChange={(e) => { kind.value = e.currentTarget.value as Kind; }}><option>intake</option><option>exhaust</option></select>
+        <select id="fits-kind" value={kind.value} disabled={id.value === ''} onChange={(e) => { kind.value = e.currentTarget.value as Kind; }}>{kinds.map((k) => <option key={k}>{k}</option>)}</select>
       </div>
     </>
   );

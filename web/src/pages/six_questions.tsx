@@ -9,11 +9,10 @@ import type { LengthUnit } from '../numbers/quantity';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
 import { plain } from '../parts/plain';
+import { kinds, perKind } from '../state/keys';
 import { answersFrom, type Draft, type Layout } from './answers';
 import type { Begin } from './from_file';
 import { cannotBe, isUnusual, notUsual, type Sized } from './six_ranges';
-
-const kinds: Kind[] = ['intake', 'exhaust'];
 
 // What is answered stays over a look elsewhere and a reload, until the job is made.
 function answered<T extends string>(question: string, otherwise: T): Signal<T> {
@@ -23,7 +22,7 @@ function answered<T extends string>(question: string, otherwise: T): Signal<T> {
 }
 
 function newDraft(): Draft {
-  const pair = (of: string, otherwise = '') => ({ intake: answered(`${of} intake`, otherwise), exhaust: answered(`${of} exhaust`, otherwise) });
+  const pair = (of: string, otherwise = '') => perKind((k) => answered(`${of} ${k}`, otherwise));
   return {
     title: answered('title', ''), units: answered<LengthUnit>('units', 'in'), cylinders: answered('cylinders', ''), spacing: answered('spacing', ''),
     valves: pair('valves', '1'), layout: answered<Layout>('layout', 'in line'), first: answered<Kind>('first', 'intake'),
@@ -35,7 +34,7 @@ function newDraft(): Draft {
 function forget(draft: Draft): void {
   batch(() => {
     for (const one of Object.values(draft) as (Signal<string> | Record<Kind, Signal<string>>)[])
-      for (const text of 'intake' in one ? [one.intake, one.exhaust] : [one]) text.value = '';
+      for (const text of 'peek' in one ? [one] : kinds.map((k) => one[k])) text.value = '';
   });
 }
 
@@ -58,7 +57,7 @@ export function SixQuestions(props: { begin: Begin }) {
       .catch((fault: unknown) => { trouble.value = sentenceOf(fault); });
   }), []);
   const unit = draft.units.value;
-  const complete = answers.value.sizes?.intake?.head_diameter && answers.value.sizes.exhaust?.head_diameter
+  const complete = kinds.every((k) => answers.value.sizes?.[k]?.head_diameter)
     && answers.value.cylinders && cannotBe(spacing(draft), unit) === null;
   const asked = sizes(draft).filter((s) => isUnusual(s, unit) && sure.value[s.label] !== s.text.value.trim());
   return (
@@ -126,7 +125,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<
       <li>
         <h3>4. In what order do they stand?</h3>
         <Choose legend="Standing" of={draft.layout} options={['in line', 'two rows']} words={['in one row', 'in two rows']} />
-        <Choose legend={draft.layout.value === 'in line' ? 'First in a cylinder' : 'At the back'} of={draft.first} options={['intake', 'exhaust']} words={['intake', 'exhaust']} />
+        <Choose legend={draft.layout.value === 'in line' ? 'First in a cylinder' : 'At the back'} of={draft.first} options={kinds} words={kinds} />
         <Choose legend="Neighbouring cylinders" of={draft.alternate} options={['same', 'mirrored']} words={['alike', 'mirrored']} />
       </li>
       <li>
@@ -149,7 +148,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<
   );
 }
 
-function Choose<T extends string>(props: { legend: string; of: Signal<T>; options: T[]; words: string[] }) {
+function Choose<T extends string>(props: { legend: string; of: Signal<T>; options: readonly T[]; words: readonly string[] }) {
   return (
     <fieldset class="choice">
       <legend>{props.legend}</legend>

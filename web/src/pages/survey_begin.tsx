@@ -3,30 +3,31 @@
 import { signal, useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import { get, post, sentenceOf } from '../api/client';
-import type { Survey, SurveyRow } from '../api/types';
+import type { Kind, Survey, SurveyRow } from '../api/types';
 import { newKey } from '../entry/waiting';
 import { parseQuantity } from '../numbers/parse';
 import type { LengthUnit } from '../numbers/quantity';
 import { Field } from '../parts/field';
 import { when } from '../parts/when';
+import { kinds, perKind } from '../state/keys';
 import { go } from '../state/route';
 
 const whole = (most: number) => (v: number) => (Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`);
 
 export function SurveyBegin() {
-  const draft = useMemo(() => ({ key: newKey(), title: signal(''), units: signal<LengthUnit>('mm'), cylinders: signal(''), intake: signal('1'), exhaust: signal('1') }), []);
+  const draft = useMemo(() => ({ key: newKey(), title: signal(''), units: signal<LengthUnit>('mm'), cylinders: signal(''), ...perKind(() => signal('1')) }), []);
   const rows = useSignal<SurveyRow[]>([]);
   const trouble = useSignal<string | null>(null);
   useEffect(() => { get<{ surveys: SurveyRow[] }>('/surveys').then((a) => { rows.value = a.surveys; }).catch((fault: unknown) => { trouble.value = sentenceOf(fault); }); }, []);
   const unit = draft.units.value;
-  const count = (of: 'cylinders' | 'intake' | 'exhaust') => {
+  const count = (of: 'cylinders' | Kind) => {
     const got = parseQuantity(draft[of].value, 'plain', unit);
     return got.ok ? got.value : undefined;
   };
   const ready = draft.title.value.trim() !== '' && count('cylinders') !== undefined;
   const begin = async () => {
     try {
-      const values = { cylinders: count('cylinders'), intake: count('intake') ?? 1, exhaust: count('exhaust') ?? 1 };
+      const values = { cylinders: count('cylinders'), ...perKind((k) => count(k) ?? 1) };
       const made = await post<Survey>('/surveys', { client_key: draft.key, title: draft.title.value.trim(), units: unit, values });
       go(`#/survey/${made.id}`);
     } catch (fault) {
@@ -48,8 +49,7 @@ export function SurveyBegin() {
         </fieldset>
         <Field label="Cylinders" text={draft.cylinders} quantity="plain" unit={unit} check={whole(32)} />
         <div class="pair two-kinds">
-          <Field label="intake valves a cylinder" text={draft.intake} quantity="plain" unit={unit} check={whole(3)} />
-          <Field label="exhaust valves a cylinder" text={draft.exhaust} quantity="plain" unit={unit} check={whole(3)} />
+          {kinds.map((k) => <Field key={k} label={`${k} valves a cylinder`} text={draft[k]} quantity="plain" unit={unit} check={whole(3)} />)}
         </div>
       </div>
       <p class="acts"><button type="button" class="main-act" disabled={!ready} onClick={() => void begin()}>Begin the survey</button></p>

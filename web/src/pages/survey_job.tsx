@@ -7,9 +7,8 @@ import { draftOf } from '../entry/draft';
 import { parseQuantity } from '../numbers/parse';
 import { mmIn } from '../numbers/quantity';
 import { Field } from '../parts/field';
+import { kinds } from '../state/keys';
 import { go, jobAddress } from '../state/route';
-
-const kinds: Kind[] = ['intake', 'exhaust'];
 
 export function MakeJob(props: { survey: Survey; whole: boolean }) {
   const { survey } = props;

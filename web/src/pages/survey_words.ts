@@ -3,6 +3,7 @@
 import type { SurveyKind } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
 import { minus } from '../numbers/show';
+import { kinds } from '../state/keys';
 
 interface Said { kind: SurveyKind; values: Record<string, unknown>; withdrawn?: boolean }
 
@@ -26,7 +27,7 @@ function figure(key: string, value: unknown, unit: LengthUnit): string {
 function answer(key: string, value: unknown): string {
   if (key === 'accepted') return Array.isArray(value) && value.length > 0 ? `taken over: ${value.join(', ')}` : 'nothing is taken over';
   if (key === 'cylinders') return `${String(value)} cylinders`;
-  if (key === 'intake' || key === 'exhaust') return `${String(value)} ${key} a cylinder`;
+  if (kinds.some((k) => k === key)) return `${String(value)} ${key} a cylinder`;
   return answers[key]?.[String(value)] ?? `${key.replaceAll('_', ' ')} ${String(value)}`;
 }
 

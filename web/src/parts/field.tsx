@@ -3,9 +3,11 @@
 
 import type { Signal } from '@preact/signals';
 import { useId, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { besideDraft } from '../entry/draft';
 import { parseQuantity, type Typed } from '../numbers/parse';
 import { pageUnit, type LengthUnit, type Quantity } from '../numbers/quantity';
 import { show } from '../numbers/show';
+import { withUnit } from '../numbers/written';
 import { active, toNextField } from './active_field';
 
 export interface FieldProps {
@@ -20,6 +22,7 @@ export interface FieldProps {
   note?: string | undefined;
   disabled?: boolean;
   check?: (value: number) => string | null; // a sentence if the value makes no sense here
+  follows?: boolean; // a bare figure is in whichever unit is chosen, also one typed before
   made?: boolean; // nobody gave the figure: it stands dashed
   yes?: (text: string) => void; // what `check` asks about may be right: one tap says so
 }
@@ -37,6 +40,16 @@ export function Field(props: FieldProps) {
   useLayoutEffect(() => {
     if (input.current && coarse.matches) input.current.inputMode = input.current.closest('.entry')?.querySelector('.keypad') ? 'none' : 'text';
   }, []);
+
+  // A bare figure keeps the unit it stood beside first, whichever is shown by now: it is written behind it.
+  const beside = pageUnit(props.quantity, props.unit);
+  useLayoutEffect(() => {
+    const note = props.follows ? undefined : besideDraft(props.text, 'unit');
+    if (!note) return;
+    const text = props.text.peek(), [, was, typed] = /^(\S+) (.*)$/.exec(note.peek()) ?? [];
+    if (was !== undefined && typed === text) props.text.value = was === beside ? text : withUnit(text, props.quantity, was);
+    else note.value = text === '' ? '' : `${beside} ${text}`;
+  });
 
   // undefined: nonsense, and the sentence stands under the field.
   const settled = (): Typed | null | undefined => {

@@ -1,10 +1,10 @@
-// The mark of a stage or a verdict: a shape and a word, so that it is never a colour alone.
+// The mark of a stage or a verdict: an outline and a word, so that it is never a colour alone.
 
 import type { Mark, VerdictWord } from '../api/types';
 
-type Shape = 'ring' | 'half' | 'flag' | 'tick' | 'cross' | 'wave';
+type Outline = 'ring' | 'half' | 'flag' | 'tick' | 'cross' | 'wave';
 
-const shapes: Record<Shape, preact.JSX.Element> = {
+const outlines: Record<Outline, preact.JSX.Element> = {
   ring: <circle cx="10" cy="10" r="7" class="mark-line" stroke-dasharray="3 2.5" />,
   half: (
     <>
@@ -23,23 +23,23 @@ const shapes: Record<Shape, preact.JSX.Element> = {
   wave: <path d="M2 8 Q6 3 10 8 T18 8 M2 14 Q6 9 10 14 T18 14" class="mark-line" />,
 };
 
-const ofMark: Record<Mark, { shape: Shape; attention: boolean }> = {
-  open: { shape: 'ring', attention: false },
-  ready: { shape: 'half', attention: false },
-  'needs you': { shape: 'flag', attention: true },
-  done: { shape: 'tick', attention: false },
+const ofMark: Record<Mark, { outline: Outline; attention: boolean }> = {
+  open: { outline: 'ring', attention: false },
+  ready: { outline: 'half', attention: false },
+  'needs you': { outline: 'flag', attention: true },
+  done: { outline: 'tick', attention: false },
 };
-const ofVerdict: Record<VerdictWord, { shape: Shape; attention: boolean }> = {
-  pass: { shape: 'tick', attention: false },
-  fail: { shape: 'cross', attention: true },
-  undecided: { shape: 'wave', attention: true },
-  'not measured': { shape: 'ring', attention: false },
+const ofVerdict: Record<VerdictWord, { outline: Outline; attention: boolean }> = {
+  pass: { outline: 'tick', attention: false },
+  fail: { outline: 'cross', attention: true },
+  undecided: { outline: 'wave', attention: true },
+  'not measured': { outline: 'ring', attention: false },
 };
 
-function Drawn(props: { shape: Shape; attention: boolean; word: string; quiet?: boolean }) {
+function Drawn(props: { outline: Outline; attention: boolean; word: string; quiet?: boolean }) {
   return (
     <span class={`mark${props.attention ? ' mark-attention' : ''}`}>
-      <svg viewBox="0 0 20 20" aria-hidden="true">{shapes[props.shape]}</svg>
+      <svg viewBox="0 0 20 20" aria-hidden="true">{outlines[props.outline]}</svg>
       <span class={props.quiet ? 'unseen' : undefined}>{props.word}</span>
     </span>
   );

@@ -4,13 +4,13 @@
 import { valueAt } from '../api/tree';
 import type { Stage, TreeValue } from '../api/types';
 import made from '../made/keys.json';
-import { keyOf } from './keys';
+import { keyOf, kindIn, kinds } from './keys';
 import { isMadeUp } from './made_up';
 import { entries, headHere, job } from './open_job';
 import { known } from './shelf';
 
 // Both kinds of a key of the table, or one key.
-const both = (...keys: string[]): string[] => keys.flatMap((k) => (['intake', 'exhaust'] as const).map((kind) => k.replace('*', kind)));
+const both = (...keys: string[]): string[] => keys.flatMap((k) => kinds.map((kind) => k.replace('*', kind)));
 
 const guideAngles = [
   'head.pattern.valve[0].incline', 'head.pattern.valve[1].incline', 'head.pattern.valve[0].cant', 'head.pattern.valve[1].cant',
@@ -44,7 +44,7 @@ const table: Partial<Record<Stage, Record<string, string[]>>> = {
 // "Plumb limit", "Seat width, intake", "Incline, second of the pattern".
 function wordsFor(place: string): string {
   const label = keyOf(place)?.label ?? place;
-  const kind = /\.(intake|exhaust)\./.exec(place)?.[1];
+  const kind = kindIn(place);
   const of = /pattern\.valve\[(\d)\]/.exec(place)?.[1];
   return label + (kind ? `, ${kind}` : of === undefined ? '' : of === '0' ? ', first of the pattern' : ', second of the pattern');
 }

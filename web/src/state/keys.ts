@@ -2,6 +2,7 @@
 // who may change it, what a figure can be.
 
 import { valueAt } from '../api/tree';
+import type { Kind } from '../api/types';
 import made from '../made/keys.json';
 
 export interface Key {
@@ -15,20 +16,26 @@ export interface Key {
   high?: number;
 }
 
+// The two kinds of valves, in the order they are shown; no page has a list of its own.
+export const kinds: readonly Kind[] = ['intake', 'exhaust'];
+export const perKind = <T>(of: (kind: Kind) => T): Record<Kind, T> => ({ intake: of('intake'), exhaust: of('exhaust') });
+// The kind a place in a file speaks of: "seat.intake.width".
+export const kindIn = (place: string): Kind | undefined => kinds.find((k) => place.includes(`.${k}.`));
+
 const byKey = new Map<string, Key>(made.keys.map((k) => [k.key, k]));
 export const allKeys: readonly Key[] = made.keys;
 
 // Of a place in a file ("seat.intake.top[0].angle") or of a key of the table.
 export function keyOf(place: string): Key | undefined {
   const bare = place.replace(/\[\d+\]/g, '[]');
-  const starred = bare.replace(/^(valve|seat|guide)\.(intake|exhaust)/, '$1.*');
+  const starred = bare.replace(/^(valve|seat|guide)\.(\w+)/, (all, table: string, of: string) => (kinds.some((k) => k === of) ? `${table}.*` : all));
   return byKey.get(starred) ?? byKey.get(starred.replace(/\[\]$/, '')) ?? byKey.get(starred.replace(/^(machine|fixture|dialect)\[\]/, '$1'));
 }
 
 // A key in words, `tables` those of its job: "bore, intake", "exhaust valve, X in its cylinder".
 export function keyWords(key: string, tables: Parameters<typeof valueAt>[0]): string {
   const place = /pattern\.valve\[(\d+)\]/.exec(key)?.[1];
-  const kind = /\.(intake|exhaust)\./.exec(key)?.[1];
+  const kind = kindIn(key);
   const axis = /\.([xyz])$/.exec(key)?.[1];
   const label = axis ? `${axis.toUpperCase()} in its cylinder` : keyOf(key)?.label ?? key.split('.').at(-1)?.replaceAll('_', ' ') ?? key;
   if (place !== undefined) return `${kindAt(tables, Number(place))} valve, ${label}`;

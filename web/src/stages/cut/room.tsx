@@ -3,13 +3,14 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { valueAt } from '../../api/tree';
-import type { CutResult, Kind } from '../../api/types';
+import type { CutResult } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { EntryList } from '../../parts/entry_list';
 import { showTime } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { later } from '../../parts/later';
 import { Assumptions } from '../../parts/warnings';
+import { kinds } from '../../state/keys';
 import { mayChange, whyNot } from '../../state/may';
 import { headHere, job, setups, state } from '../../state/open_job';
 import { cuttable, fetchShelf, namesOnShelf, shelf } from '../../state/shelf';
@@ -93,7 +94,6 @@ function notCut(result: CutResult | null | undefined): string | null {
 }
 
 // What the seats are made of, asked where it is first needed: without it no speed and no feed can be told.
-const kinds: Kind[] = ['intake', 'exhaust'];
 
 function Material() {
   useEffect(() => void fetchShelf(), []);

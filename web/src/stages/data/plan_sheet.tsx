@@ -4,6 +4,7 @@
 import { valueAt } from '../../api/tree';
 import type { Kind, Tree } from '../../api/types';
 import { useWidth } from '../../parts/use_width';
+import { kinds } from '../../state/keys';
 import { job } from '../../state/open_job';
 import { Dim, DimLine, figureAt } from './dim';
 
@@ -16,7 +17,7 @@ export function placedValves(): Placed[] {
   const [list, base] = Array.isArray(pattern) && pattern.length > 0 ? [pattern as Tree[], 'head.pattern.valve'] : [Array.isArray(single) ? (single as Tree[]) : [], 'head.valve'];
   return list.flatMap((v, i) => {
     const [x, y] = [figureAt(`${base}[${i}].x`), figureAt(`${base}[${i}].y`) ?? 0];
-    return x === null ? [] : [{ base: `${base}[${i}]`, kind: v['kind'] === 'exhaust' ? 'exhaust' as const : 'intake' as const, x, y }];
+    return x === null ? [] : [{ base: `${base}[${i}]`, kind: kinds.find((k) => k === v['kind']) ?? 'intake', x, y }];
   });
 }
 

@@ -13,6 +13,7 @@ import { WhoseItIs } from '../../parts/whose_it_is';
 import { TreeTable, type OnEdit } from '../../parts/tree_table';
 import { UndoRedo } from '../../parts/undo_redo';
 import { when } from '../../parts/when';
+import { kinds } from '../../state/keys';
 import { madeUp } from '../../state/made_up';
 import { mayLead, mayRecord } from '../../state/may';
 import { job, refresh, state } from '../../state/open_job';
@@ -58,8 +59,8 @@ export function DataRoom() {
         </div>
       </div>
       <div class="two even">
-        {(['intake', 'exhaust'] as const).filter((k) => valves.some((v) => v.kind === k)).map((k) => (
-          <Fold key={k} title={`${k === 'intake' ? 'Intake' : 'Exhaust'} valve and seat`} note="their section" open={!narrow()} lazy>
+        {kinds.filter((k) => valves.some((v) => v.kind === k)).map((k) => (
+          <Fold key={k} title={`${k[0]!.toUpperCase()}${k.slice(1)} valve and seat`} note="their section" open={!narrow()} lazy>
             <figure class="sheet-frame" data-drawing={`valve-${k}`}><ValveSheet kind={k} /><FacetSheet kind={k} /></figure>
           </Fold>
         ))}

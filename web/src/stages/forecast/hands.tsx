@@ -5,13 +5,13 @@ import type { Edit } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
+import { kinds } from '../../state/keys';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 import type { OnOffer, Quantity, Tried, Tryable } from './ask';
 
 interface Props { now: Tryable; tried: Tried | null; attempt: (figures: Tried | null) => void; away: boolean }
 
-const kinds = ['intake', 'exhaust'] as const;
 const quantities: [Quantity, string][] = [['runout', 'runout gauge'], ['width', 'width gauge'], ['stem_height', 'stem height gauge']];
 const widest = 1; // mm of clearance, where less is used now
 const finest = 0.005; // mm

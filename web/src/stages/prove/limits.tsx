@@ -11,7 +11,7 @@ import type { Quantity } from '../../numbers/quantity';
 import { showNumber } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
-import { allKeys, type Key } from '../../state/keys';
+import { allKeys, kinds, type Key } from '../../state/keys';
 import { isMadeUp } from '../../state/made_up';
 import { mayChange, mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
@@ -21,7 +21,6 @@ const quantities: Record<string, Quantity> = { length: 'length', vacuum: 'vacuum
 const limits = allKeys.filter((k) => k.limit && k.key.startsWith('seat.*.') && k.key !== 'seat.*.width' && quantities[k.dimension ?? '']);
 // May be nothing, or proud.
 const signed = ['seat.*.width_tol', 'seat.*.recession_min', 'seat.*.recession_max', 'seat.*.below_deck_min', 'seat.*.below_deck_max'];
-const kinds: Kind[] = ['intake', 'exhaust'];
 
 export function Limits() {
   const here = job.value;

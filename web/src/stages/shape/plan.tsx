@@ -5,15 +5,17 @@ import type { DepthPlan, PerKind } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
+import { kinds } from '../../state/keys';
 import { mayChange, whyNot } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 
 const plans = [{ value: 'alone', words: 'this head alone' }, { value: 'together', words: 'all heads to common heights' }];
 
+const why = (key: string) => ({ job: job.value?.id ?? 0, stage: 'shape' as const, key });
+
 export function PlanRows(props: { depth: DepthPlan }) {
   const { depth } = props;
   const unit = shown.value;
-  const why = (key: string) => ({ job: job.value?.id ?? 0, stage: 'shape' as const, key });
   return (
     <Rows title="Depth plan">
       <Together />
@@ -24,8 +26,7 @@ export function PlanRows(props: { depth: DepthPlan }) {
       {depth.batch && (
         <>
           <h3>Heads {depth.batch.heads.join(', ')} together</h3>
-          <Row label="Common stem height, intake" why={why('depth.batch')}>{showLength(depth.batch.common_stem_mm.intake, unit)}</Row>
-          <Row label="Common stem height, exhaust" why={why('depth.batch')}>{showLength(depth.batch.common_stem_mm.exhaust, unit)}</Row>
+          <EachKind label="Common stem height" of={depth.batch.common_stem_mm} why="depth.batch" />
           <Spreads spread={depth.batch.stem_spread_mm} chambers={depth.batch.chamber_spread_cm3} />
           <Row label="All depths of all heads" why={why('depth.batch')}>{showLength(depth.batch.total_mm, unit)}</Row>
         </>
@@ -36,15 +37,17 @@ export function PlanRows(props: { depth: DepthPlan }) {
 
 function Spreads(props: { spread: PerKind; chambers: number | null }) {
   const unit = shown.value;
-  const why = (key: string) => ({ job: job.value?.id ?? 0, stage: 'shape' as const, key });
   return (
     <>
-      <Row label="Stem heights spread, intake" why={why('depth.stem_spread_mm')}>{showLength(props.spread.intake, unit)}</Row>
-      <Row label="Stem heights spread, exhaust" why={why('depth.stem_spread_mm')}>{showLength(props.spread.exhaust, unit)}</Row>
+      <EachKind label="Stem heights spread" of={props.spread} why="depth.stem_spread_mm" />
       <Row label="Chambers spread" why={why('depth.chamber_spread_cm3')}>{props.chambers === null ? '–' : `${showNumber(props.chambers, 'volume', unit)} cm³`}</Row>
     </>
   );
 }
+
+const EachKind = (props: { label: string; of: PerKind; why: string }) => (
+  <>{kinds.map((k) => <Row key={k} label={`${props.label}, ${k}`} why={why(props.why)}>{showLength(props.of[k], shown.value)}</Row>)}</>
+);
 
 function Together() {
   const here = job.value;

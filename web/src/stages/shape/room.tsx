@@ -10,6 +10,7 @@ import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { TakeFiles } from '../../parts/paper_pages';
 import { Assumptions } from '../../parts/warnings';
+import { kinds } from '../../state/keys';
 import { whatIfLines } from '../../state/live_lines';
 import { mayRecord } from '../../state/may';
 import { headHere, job, shown, state } from '../../state/open_job';
@@ -87,7 +88,7 @@ export function ShapeRoom() {
         <div class="beside-hero">
           <fieldset class="choice no-print">
             <legend class="unseen">Seat</legend>
-            {(['intake', 'exhaust'] as const).map((k) => (
+            {kinds.map((k) => (
               <label key={k}><input type="radio" name="kind" checked={kind.value === k} onChange={() => { kind.value = k; asker.clear(); }} />{k}</label>
             ))}
           </fieldset>
