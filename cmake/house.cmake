@@ -14,9 +14,9 @@ set(SEATWRIGHT_SANITIZE "" CACHE STRING "sanitizers, as for -fsanitize=")
 find_program(CCACHE_PROGRAM ccache)
 if(CCACHE_PROGRAM)
     # Paths below the source folder are taken relative to it, so that another clone finds what this one compiled; a
-    # precompiled header is known by what is in it.
-    set(CMAKE_CXX_COMPILER_LAUNCHER env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1
-        CCACHE_SLOPPINESS=pch_defines,time_macros ${CCACHE_PROGRAM})
+    # precompiled header is known by what it was made of.
+    set(CMAKE_CXX_COMPILER_LAUNCHER env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1 CCACHE_PCH_EXTSUM=1
+        CCACHE_SLOPPINESS=pch_defines,time_macros ${CMAKE_SOURCE_DIR}/cmake/compile ${CCACHE_PROGRAM})
 endif()
 
 add_library(seatwright_flags INTERFACE)

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/plan/run.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::plan {
 
@@ -52,7 +53,7 @@ Plan make_plan(const job::Job& job, const std::string& head, const job::Selectio
     // The run is over before the job can be.
     Run run(std::shared_ptr<const job::Job>(std::shared_ptr<const job::Job>(), &job), {head, selection});
     for (const auto stage : {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut})
-        for (const std::string& sentence : run.missing(stage)) require(false, sentence);
+        for (const Sentence& lacking : run.missing(stage)) require(false, in_words(lacking, {job.units}));
     return run.plan();
 }
 
@@ -87,7 +88,7 @@ bool of_another_head(const Warning& warning, const std::string& head) {
     const auto& values = warning.text.values();
     const auto of = std::find_if(values.begin(), values.end(),
                                  [](const NamedValue& value) { return value.name == "head"; });
-    return of != values.end() && of->value != Part(head);
+    return of != values.end() && of->value != seatwright::Part(head);
 }
 
 Results kept_to_head(const std::string& head, Results results) {
