@@ -15,7 +15,7 @@
 
 namespace seatwright::fixtures {
 
-// Every template put through `change`; the texts stand as long as the catalogue.
+// Every template put through `change`, those for a page as well; the texts stand as long as the catalogue.
 struct Other {
     std::deque<std::string> texts;
     std::unique_ptr<words::Catalogue> catalogue;
@@ -24,7 +24,9 @@ inline Other english_changed(const std::function<std::string(const words::Line&)
     Other out;
     std::vector<words::Line> lines;
     for (const words::Line& line : words::english().lines())
-        lines.push_back({line.id, out.texts.emplace_back(change(line))});
+        lines.push_back(
+            {line.id, out.texts.emplace_back(change(line)),
+             line.page.empty() ? std::string_view() : out.texts.emplace_back(change({line.id, line.page}))});
     out.catalogue = std::make_unique<words::Catalogue>(lines);
     return out;
 }
@@ -86,12 +88,14 @@ inline const std::vector<std::string>& english_runs() {
         constexpr std::size_t least_letters = 12;
         std::vector<std::string> out;
         for (const words::Line& line : words::english().lines())
-            for (const std::string& part : between_places(line.text)) {
-                std::string run = squeezed(part);
-                run.erase(0, run.find_first_not_of(" .,;:()"));
-                if (run.size() >= least_letters && std::count(run.begin(), run.end(), ' ') >= least_words - 1)
-                    out.push_back(std::move(run));
-            }
+            for (const std::string_view text : {line.text, line.page})
+                for (const std::string& part : between_places(text)) {
+                    std::string run = squeezed(part);
+                    run.erase(0, run.find_first_not_of(" .,;:()"));
+                    if (run.size() >= least_letters &&
+                        std::count(run.begin(), run.end(), ' ') >= least_words - 1)
+                        out.push_back(std::move(run));
+                }
         return out;
     }();
     return all;

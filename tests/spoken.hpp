@@ -13,7 +13,7 @@ inline std::string spoken(const Sentence& sentence, LengthUnit unit = LengthUnit
 
 // A sentence that says this, whatever the unit.
 inline Sentence saying(std::string text) {
-    return the_key(std::move(text));
+    return as_it_stands(std::move(text));
 }
 
 }  // namespace seatwright

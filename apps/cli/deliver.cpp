@@ -51,7 +51,7 @@ int tell(const job::Job& job, const Notices& notices, const Told& told, const As
 
 int say_failures(const plan::Run& run) {
     for (const auto& failure : run.failures())
-        fmt::print(stderr, "seatwright: {}: {}\n", failure.words(), failure.what);
+        fmt::print(stderr, "seatwright: {}: {}\n", in_words(failure.words(), {}), failure.what);
     return exit_ours;
 }
 

@@ -48,7 +48,8 @@ std::array<std::string, 5> words_of(OneRun& run) {
                 held.head + held.setup + held.valve.value_or("") + spoken(held.reason) + spoken(held.frees);
     };
     for (const Stage stage : all_stages)
-        for (const auto& missing : run.missing(stage)) out[static_cast<std::size_t>(stage)] += missing;
+        for (const auto& missing : run.missing(stage))
+            out[static_cast<std::size_t>(stage)] += spoken(missing);
     if (run.is_there(Stage::hold)) say(Stage::hold, run.hold());
     if (run.is_there(Stage::find)) say(Stage::find, run.find());
     if (run.is_there(Stage::shape)) say(Stage::shape, run.shape());

@@ -5,6 +5,7 @@
 #include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <string>
 #include <type_traits>
 #include <vector>
@@ -14,11 +15,14 @@
 #include "seatwright/batch/batch.hpp"
 #include "seatwright/batch/forecast_words.hpp"
 #include "seatwright/brought/brought.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "seatwright/plan/run.hpp"
 #include "seatwright/plan/walk.hpp"
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/report/brief.hpp"
 #include "seatwright/report/held_words.hpp"
+#include "seatwright/report/json_text.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/stood_by.hpp"
 #include "seatwright/scan/changes.hpp"
@@ -215,6 +219,25 @@ std::string lines_of(const std::vector<Sentence>& sentences, const Speech& speec
     return out;
 }
 
+// What a page is told, of the whole job and of what it lacks.
+std::string page_of(const job::Job& job, const Planned& of, const Speech& page) {
+    std::string out =
+        report::json_of(job, of.plan.hold, page).dump() + report::json_of(job, of.plan.find, page).dump() +
+        report::json_of(job, of.plan.shape, page).dump() + report::json_of(job, of.plan.cut, page).dump() +
+        report::json_of(job, of.proof, page).dump();
+    out += report::json_frame(job.title, of.plan.notices(), page).dump();
+    for (const Warning& warning : of.plan.notices().warnings) out += report::text_of(warning, page).text();
+    out += report::json_of(job, plan::walk_of(job, of.plan, of.plan.shape.head), page).dump();
+    for (const auto& line : report::brief(job, of.plan, of.proof, page, of.plan.shape.head))
+        out += line.answer + "\n" + line.next + "\n" + line.frees + "\n";
+    job::Job lacking = job;
+    lacking.seat = {};
+    lacking.machine.rpm_max.reset();
+    plan::Run run(std::make_shared<const job::Job>(std::move(lacking)), {});
+    for (const auto stage : {job::Stage::shape, job::Stage::cut}) out += lines_of(run.missing(stage), page);
+    return out;
+}
+
 std::vector<Told> told_of(const job::Job& job, const report::TextStyle& style) {
     const Planned of = planned(job);
     const Speech speech = style.speech();
@@ -229,6 +252,7 @@ std::vector<Told> told_of(const job::Job& job, const report::TextStyle& style) {
             {"cut", all_of(job, of.plan.cut, style)},
             {"prove", all_of(job, of.proof, style)},
             {"walk", report::json_of(job, walk, speech).dump()},
+            {"page", page_of(job, of, job::on_page(speech.unit, *speech.catalogue))},
             {"brief", report::text_of(job, lines, of.plan.notices(), style) + held}};
 }
 
@@ -247,6 +271,64 @@ TEST(Speech, NoEnglishIsLeftInWhatTheStagesSayInAnotherLanguage) {
     const job::Job job = fixtures::job_of("wedge", {});
     for (const Told& told : told_of(job, {{}, job.units}))
         EXPECT_FALSE(english_left(told.words).empty()) << told.what;
+}
+
+// A button stands on a page for a line of the file, a label for a key; the file is told what it always was.
+TEST(Speech, APageIsToldNoLineOfTheFileAndTheFileNoWordOfAPage) {
+    const std::vector<std::string> of_file{"allow = [",    "allow what", "sure = ", "keep = true",
+                                           "head.assumed", "[[",         " deg ",   " deg,",
+                                           " deg;",        "wanted to",  "`"};
+    const std::vector<std::string> of_page{
+        "a lead lets it pass", "somebody says", "use it all the same", "it is needed to", "°,",
+        "said to be right"};
+    const auto in = [](const std::string& text, const std::vector<std::string>& marks) {
+        std::vector<std::string> out;
+        for (const auto& mark : marks)
+            if (text.find(mark) != std::string::npos) out.push_back(mark);
+        return out;
+    };
+    std::set<std::string> told_page, told_file;
+    for (const job::Job& job : jobs()) {
+        const Planned of = planned(job);
+        const auto left = [&](const Speech& speech) {
+            std::string all;
+            for (const auto& words : words_of(of, speech)) all += words + "\n";
+            return all;
+        };
+        const std::string page = left(job::on_page(job.units)), file = left({job.units});
+        EXPECT_EQ(in(page, of_file), std::vector<std::string>{}) << job.title;
+        EXPECT_EQ(in(file, of_page), std::vector<std::string>{}) << job.title;
+        for (const auto& mark : in(page, of_page)) told_page.insert(mark);
+        for (const auto& mark : in(file, of_file)) told_file.insert(mark);
+    }
+    EXPECT_GE(told_page.size(), 3U);
+    EXPECT_GE(told_file.size(), 3U);
+}
+
+// What frees it is a field of its own, for its button as well.
+TEST(Speech, APageIsToldApartWhatFrees) {
+    std::size_t allowed = 0;
+    for (const job::Job& job : jobs()) {
+        const Planned of = planned(job);
+        const Speech page = job::on_page(job.units);
+        for (const auto& held : report::json_of(job, of.plan.cut, page)["held_back"]) {
+            EXPECT_TRUE(held.contains("key") && held.contains("allow") && held.contains("sure") &&
+                        held.contains("named"));
+            const std::string frees = held["frees"];
+            EXPECT_EQ(frees.find("a lead lets it pass") != std::string::npos, held["allow"].is_string())
+                << held;
+            allowed += held["allow"].is_string();
+        }
+        for (const auto& held : report::json_of(job, of.plan.cut, {job.units})["held_back"])
+            EXPECT_FALSE(held.contains("allow") || held.contains("named")) << held;
+        for (const auto& line : report::brief(job, of.plan, of.proof, page, of.plan.shape.head)) {
+            EXPECT_EQ(line.next.find("what frees it"), std::string::npos) << line.next;
+            if (line.frees.empty()) continue;
+            EXPECT_NE(report::whole_next(line, {job.units}).find("; what frees it: " + line.frees),
+                      std::string::npos);
+        }
+    }
+    EXPECT_GT(allowed, 0U);
 }
 
 TEST(Speech, NoEnglishIsLeftInAForecastInAnotherLanguage) {

@@ -12,6 +12,7 @@
 #include "draws.hpp"
 #include "places.hpp"
 #include "seatwright/hold/hold.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/with_reading.hpp"
 #include "seatwright/plan/parts.hpp"
@@ -206,7 +207,7 @@ void expect_same_results(const Json& state, const StoredJob& stored, const std::
             continue;
         }
         Json wanted = Json::object();
-        const auto keys = anew.keys(stage, report::Extent::page, LengthUnit::mm);
+        const auto keys = anew.keys(stage, report::Extent::page, job::on_page(LengthUnit::mm));
         for (const auto& [key, text] : *keys) wanted[key] = Json::parse(text);
         EXPECT_TRUE(plain(shown) == plain(wanted)) << job::name_of(stage);
     }

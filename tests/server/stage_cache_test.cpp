@@ -33,7 +33,8 @@ TEST(StageCache, EveryStateIsWhatItsExportGives) {
         ASSERT_TRUE(read);
         Computation anew(*read, "");
         for (const Stage stage : all_stages)
-            EXPECT_TRUE(state[std::string(job::name_of(stage))] == Json::parse(anew.json(stage)))
+            EXPECT_TRUE(state[std::string(job::name_of(stage))] ==
+                        Json::parse(anew.page_json(stage, read->units)))
                 << job::name_of(stage) << " after entry " << n;
     }
 }

@@ -77,6 +77,28 @@ TEST(Words, AFigureIsSaidInTheUnitAsked) {
     }
 }
 
+Sentence called(std::string_view key) {
+    return words::sentence<"text">("text"_is = "<" + std::string(key) + ">");
+}
+
+// Where the file has a line to write, a page has a button; where it has a key, a label.
+TEST(Words, APageSaysWhatTheFileSaysInItsOwnWords) {
+    constexpr std::array table{
+        Line{"t.frees", "turn it by {by}; or {allow}", "turn it by {by}, or a lead lets it pass"},
+        Line{"t.needs", "{key} is missing"}};
+    std::vector<Line> lines = words::english().lines();
+    lines.insert(lines.end(), table.begin(), table.end());
+    const Catalogue catalogue(lines);
+    const Speech file{LengthUnit::mm, &catalogue}, page{LengthUnit::mm, &catalogue, called};
+    const Sentence frees("t.frees", {{"by", as_angle(rad(19.5))}, {"allow", "allow = []"}});
+    EXPECT_EQ(in_words(frees, file), "turn it by 19.50 deg; or allow = []");
+    EXPECT_EQ(in_words(frees, page), "turn it by 19.50°, or a lead lets it pass");
+    const Sentence needs("t.needs", {{"key", Key{"depth.block"}}});
+    EXPECT_EQ(in_words(needs, file), "depth.block is missing");
+    EXPECT_EQ(in_words(needs, page), "<depth.block> is missing");
+    EXPECT_FALSE(file.on_page());
+}
+
 TEST(Words, ListsAreJoinedAsTheLanguageJoinsThem) {
     const auto said = [](Join join, std::vector<std::string> names) {
         return in_words(Part(list_of(names, join)), Speech{});
@@ -113,6 +135,18 @@ TEST(Words, ACatalogueThatLacksSomethingIsFoundOut) {
     EXPECT_EQ(faults().size(), 1U);
     slip->text = "setup {setup}: {times} at {slope}; {then} {who}";
     EXPECT_EQ(faults().size(), 1U);
+    // What is said to a page otherwise than to the file is so in every language.
+    lines = words::english().lines();
+    const auto frees =
+        std::find_if(lines.begin(), lines.end(), [](const Line& l) { return l.id == "hold.leans-frees"; });
+    frees->page = {};
+    EXPECT_EQ(faults().size(), 1U);
+    frees->page = "{turned} {who}";
+    EXPECT_EQ(faults().size(), 1U);
+    frees->page = frees->text;
+    EXPECT_EQ(faults().size(), 1U);
+    frees->page = "{turned}, then";
+    EXPECT_TRUE(faults().empty());
 }
 
 }  // namespace

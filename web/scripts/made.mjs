@@ -50,7 +50,7 @@ function openapi(of) {
   State.properties.results = {
     type: 'object',
     properties: Object.fromEntries(refs.map(([stage, ref]) => [stage, { allOf: [ref], nullable: true }])),
-    description: 'by stage: the JSON of that stage as the command line prints it, its sentences in the unit asked for; null if it cannot be computed',
+    description: 'by stage: the JSON of that stage as the command line prints it, its sentences in the unit asked for and as a page says them; null if it cannot be computed',
   };
   const answer = api.paths['/api/jobs/{id}/results/{stage}'].get.responses['200'].content['application/json'];
   answer.schema = { anyOf: refs.map(([, ref]) => ref) };

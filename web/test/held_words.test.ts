@@ -1,8 +1,8 @@
-// What is held back is said once, and the words that free it are read out of the sentence.
+// What is held back is said once, and what frees it stands beside its sentence.
 import { describe, expect, it } from 'vitest';
-import { allowWords, gathered, inShort, lackingKeys, runOfZero, sureWords } from '../src/stages/cut/held_words';
+import { after, gathered, lackingKey, runOfZero } from '../src/stages/cut/held_words';
 
-const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees, values: {} });
+const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees, values: {}, named: valve ?? `setup ${setup}` });
 
 describe('held back', () => {
   it('is one sentence for all setups and valves it says alike', () => {
@@ -14,11 +14,13 @@ describe('held back', () => {
       [['A', 'B'], [], 'the fit did not settle'], [['A'], ['1E', '2E'], 'no pilot fits'], [['B'], ['1I'], 'no pilot fits'],
     ]);
   });
-  it('names the figure that may be right, and what a lead may let pass', () => {
-    expect(sureWords('correct it, or write sure = ["head.lies = as declared"] if it is right')).toBe('head.lies = as declared');
-    expect(sureWords('correct it, or write sure = true in that reading if it is right')).toBeNull();
-    expect(allowWords('Z0 taken again, or allow = [{ what = "trim 3I", why = …, by = … }]')).toBe('trim 3I');
-    expect(allowWords('a touch of guide 1E')).toBeNull();
+  it('goes on behind its name, in whatever language', () => {
+    const said = (reason: string, valve: string | null = '3I') => after(gathered([held('A', valve, reason)])[0]!);
+    expect(said('3I is not measured: its plan lacks the cleanup')).toBe('is not measured: its plan lacks the cleanup.');
+    expect(said('3I fehlt noch')).toBe('fehlt noch.');
+    expect(said('3I: repair the guide')).toBe('Repair the guide.');
+    expect(said('the guide of 3I is worn')).toBe('The guide of 3I is worn.');
+    expect(said('setup A: the fit did not settle', null)).toBe('The fit did not settle.');
   });
   it('has Z0 taken again where the seat it was taken on is not cut yet', () => {
     const step = (kind: 'zero' | 'first', run: string, valves: string[], on: string | null) => ({ kind, run, valves, on });
@@ -27,16 +29,13 @@ describe('held back', () => {
     expect(runOfZero(of('3I'), '3I')).toBeUndefined();
     expect(runOfZero(of('2I'), '4I')).toBeUndefined();
   });
-  it('names the figures the job has not yet, and no others', () => {
+  it('names the figure the job has not yet, and no other', () => {
     const tables = { guide: { exhaust: { below: 30 } } };
-    expect(lackingKeys('guide.intake.below', tables)).toEqual(['guide.intake.below']);
-    expect(lackingKeys('guide.exhaust.below', tables)).toEqual([]);
-    expect(lackingKeys('depth.from = "touch", or machine.travel_x', tables)).toEqual([]); // a word, and a figure of the machine
+    const of = (key: string | null) => lackingKey({ ...held('A', null, ''), key }, tables);
+    expect(of('guide.intake.below')).toBe('guide.intake.below');
+    expect(of('guide.exhaust.below')).toBeNull();
+    expect(of('depth.from')).toBeNull(); // a word
+    expect(of('machine.travel_x')).toBeNull(); // a figure of the machine
+    expect(of(null)).toBeNull();
   });
-});
-
-it('why in a few words is what stands before the details', () => {
-  expect(inShort('is not measured: its plan lacks the cleanup')).toBe('is not measured');
-  expect(inShort('cannot be cleaned up within its limits; a ring is needed')).toBe('cannot be cleaned up within its limits');
-  expect(inShort('3I is 0.2 mm deeper than planned, more than may be trimmed (0.1 mm): take Z0 again')).toBe('3I is 0.2 mm deeper than planned');
 });

@@ -58,7 +58,7 @@ test('measuring names the next seat, and the head is finished when the last one 
 });
 
 test('under another head’s answer only the steps of every head are left, open, with the head’s own number', () => {
-  const own = ofAnotherHead(list().map((s) => ({ ...s, done: true })), '7', '8');
+  const own = ofAnotherHead(list().map((s) => ({ ...s, done: true, words_of_any: s.words.replace('7', '{head}') })), '8');
   expect(own.map((s) => s.id)).toEqual(['load A', 'touch A', 'measure', 'finished']);
   expect(own[0]?.words).toBe('Load head 8 and set tilt 19.50°.');
   expect(own.some((s) => s.done)).toBe(false);

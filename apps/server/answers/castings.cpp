@@ -15,11 +15,11 @@
 #include "seatwright/casting/casting.hpp"
 #include "seatwright/job/casting.hpp"
 #include "seatwright/job/editor.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/plan/run.hpp"
-#include "seatwright/words/in_words.hpp"
 #include "server/jobs/casting_text.hpp"
 #include "server/jobs/on_the_shelf.hpp"
 
@@ -96,7 +96,7 @@ std::string strangers(plan::Run& run, LengthUnit units) {
     if (!run.missing(job::Stage::find).empty()) return {};
     std::vector<std::string> words;
     for (const auto& w : run.find().warnings)
-        if (w.code == "foreign-head") words.push_back(in_words(w.text, {units}));
+        if (w.code == "foreign-head") words.push_back(in_words(w.text, job::on_page(units)));
     return fmt::format("{}", fmt::join(words, " "));
 }
 

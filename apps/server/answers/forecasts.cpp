@@ -10,6 +10,7 @@
 #include "seatwright/batch/draw_forecast.hpp"
 #include "seatwright/batch/forecast_paper.hpp"
 #include "seatwright/batch/forecast_words.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "server/answers/job_state.hpp"
 
@@ -218,8 +219,9 @@ void Forecasts::bring_up(LastBatch& batch, long long job, const std::function<vo
         if (check) check();
         const auto needs = computation->needs(stage);
         if (needs.empty()) continue;
-        HttpError lacking = http_error(422, needs.front());
-        lacking.body["needs"] = needs;
+        const auto words = in_words(needs, job::on_page(stored->units));
+        HttpError lacking = http_error(422, words.front());
+        lacking.body["needs"] = words;
         throw lacking;
     }
     for (const auto stage : {job::Stage::cut, job::Stage::prove}) {
@@ -260,9 +262,9 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
             kept->tables, asked, {!question.whole, check});
     }
     if (check) check();
-    Json result = report::json_frame(read, made);
-    result.update(batch::json_of(read, made));
-    const Speech speech{question.unit};
+    const Speech speech = job::on_page(question.unit);
+    Json result = report::json_frame(read.title, made, speech);
+    result.update(batch::json_of(read, made, speech));
     const Json out{
         {"version", kept->stored->row.version},
         {"sequence", kept->stored->row.sequence},

@@ -85,6 +85,7 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
     Json marks = Json::object();
     for (const auto& line : lines) marks[line.stage] = mark_of(stored, line, computation.head());
     const bool readable = computation.readable();
+    const NextWords next = next_of(stored, lines, computation.head());
     return {{"title", readable ? computation.job().title : "(cannot be read)"},
             {"head", readable ? computation.job().head.name : ""},
             {"valves", readable ? computation.job().head.valves.size() : 0},
@@ -93,7 +94,8 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
             {"heads", heads_json(stored, computation)},
             {"promised", promised_json(stored)},
             {"template", template_json(stored)},
-            {"next", next_of(stored, lines, computation.head())}};
+            {"next", next.next},
+            {"frees", next.frees}};
 }
 
 }  // namespace
@@ -130,20 +132,22 @@ std::string mark_of(const StoredJob& stored, const report::StageLine& line, cons
     return report::name_of(line.state);
 }
 
-std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
-                    const std::string& head) {
+NextWords next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
+                  const std::string& head) {
     if (!stored.resolution.conflicts.empty())
-        return "Two different values stand for one place (" +
-               to_words(stored.resolution.conflicts.front().place) + "): choose which is right.";
+        return {"Two different values stand for one place (" +
+                    to_words(stored.resolution.conflicts.front().place) + "): choose which is right.",
+                ""};
     for (const auto& line : lines)
-        if (line.state == report::StageState::needs_you) return line.next;
+        if (line.state == report::StageState::needs_you) return {line.next, line.frees};
     const auto &hold = lines[0], &find = lines[1], &shape = lines[2], &cut = lines[3], &prove = lines[4];
-    if (hold.state == report::StageState::open) return hold.next;
-    if (has_reading(stored, store::EntryKind::proof)) return prove.next;
-    if (!has_reading(stored, store::EntryKind::touch)) return hold.next;
-    if (mark_of(stored, find, head) != "done") return find.next;
-    if (shape.state == report::StageState::open) return shape.next;
-    return cut.state == report::StageState::open ? shape.next : cut.next;
+    if (hold.state == report::StageState::open) return {hold.next, hold.frees};
+    if (has_reading(stored, store::EntryKind::proof)) return {prove.next, prove.frees};
+    if (!has_reading(stored, store::EntryKind::touch)) return {hold.next, hold.frees};
+    if (mark_of(stored, find, head) != "done") return {find.next, find.frees};
+    if (shape.state == report::StageState::open) return {shape.next, shape.frees};
+    const auto& left = cut.state == report::StageState::open ? shape : cut;
+    return {left.next, left.frees};
 }
 
 namespace {
@@ -160,7 +164,8 @@ Json damaged_card(const std::string& what) {
             {"units", "mm"},
             {"marks", std::move(marks)},
             {"heads", {{"all", 0}, {"finished", 0}}},
-            {"next", what}};
+            {"next", what},
+            {"frees", ""}};
 }
 
 std::string card_text(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {

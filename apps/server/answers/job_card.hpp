@@ -18,8 +18,11 @@ Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUni
 // head count.
 std::string mark_of(const StoredJob& stored, const report::StageLine& line, const std::string& head);
 // What to do next, of all stages.
-std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
-                    const std::string& head);
+struct NextWords {
+    std::string next, frees;  // as a line of a stage has them
+};
+NextWords next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
+                  const std::string& head);
 
 // The day the job is promised for, as it was said last.
 std::optional<std::string> promised_of(const StoredJob& stored);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "seatwright/job/heads.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "server/answers/drawings.hpp"
@@ -45,14 +46,14 @@ void add_results(std::string& text, Computation& computation, std::span<const St
                  LengthUnit unit) {
     std::size_t size = 0;
     for (const Stage stage : stages)
-        if (computation.needs(stage).empty()) size += computation.json(stage, unit).size();
+        if (computation.needs(stage).empty()) size += computation.page_json(stage, unit).size();
     constexpr std::size_t name_and_marks = 16;
     text.reserve(text.size() + size + name_and_marks * (stages.size() + 1));
     char before = '{';
     for (const Stage stage : stages) {
         (((text += before) += '"') += job::name_of(stage)) += "\":";
         if (computation.needs(stage).empty())
-            text += computation.json(stage, unit);
+            text += computation.page_json(stage, unit);
         else
             text += "null";
         before = ',';
@@ -68,7 +69,8 @@ std::string part_text(const Json& json) {
 std::string walk_text(Computation& computation, LengthUnit unit) {
     if (!computation.readable()) return "[]";
     return report::text_of(computation.job(),
-                           plan::walk_of(computation.job(), computation.plan(), computation.head()), {unit})
+                           plan::walk_of(computation.job(), computation.plan(), computation.head()),
+                           job::on_page(unit))
         .text();
 }
 
@@ -88,7 +90,7 @@ void add_stage(StateParts& parts, Computation& computation, Stage stage, LengthU
         return;
     }
     const auto extent = computation.asked_head().empty() ? report::Extent::whole : report::Extent::page;
-    const auto keys = computation.keys(stage, extent, unit);
+    const auto keys = computation.keys(stage, extent, job::on_page(unit));
     for (const auto& [key, text] : *keys) parts.push_back({path + "/" + key, text});
 }
 
@@ -143,8 +145,8 @@ std::string results_text(Computation& computation, std::span<const Stage> stages
 
 namespace {
 
-Json stages_of(const StoredJob& stored, Computation& computation,
-               const std::vector<report::StageLine>& lines) {
+Json stages_of(const StoredJob& stored, Computation& computation, const std::vector<report::StageLine>& lines,
+               LengthUnit unit) {
     Json stages = Json::object();
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (!computation.asked_for(stages_shown[i])) continue;
@@ -152,7 +154,8 @@ Json stages_of(const StoredJob& stored, Computation& computation,
         stages[line.stage] = {{"mark", mark_of(stored, line, computation.head())},
                               {"line", line.answer},
                               {"next", line.next},
-                              {"needs", computation.needs(stages_shown[i])}};
+                              {"frees", line.frees},
+                              {"needs", in_words(computation.needs(stages_shown[i]), job::on_page(unit))}};
     }
     return stages;
 }
@@ -160,16 +163,16 @@ Json stages_of(const StoredJob& stored, Computation& computation,
 }  // namespace
 
 Json stages_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
-    return stages_of(stored, computation, computation.lines(unit));
+    return stages_of(stored, computation, computation.lines(unit), unit);
 }
 
 Json stages_so_far_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
-    return stages_of(stored, computation, computation.lines_so_far(unit));
+    return stages_of(stored, computation, computation.lines_so_far(unit), unit);
 }
 
 Json warnings_json(const Notices& notices, LengthUnit unit) {
     Json list = Json::array();
-    for (const auto& warning : notices.warnings) list.push_back(report::json_of(warning, {unit}));
+    for (const auto& warning : notices.warnings) list.push_back(report::json_of(warning, job::on_page(unit)));
     return list;
 }
 

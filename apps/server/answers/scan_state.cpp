@@ -9,6 +9,7 @@
 
 #include "seatwright/brought/brought.hpp"
 #include "seatwright/brought/draw_scan.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/scan/changes.hpp"
 #include "seatwright/scan/job_text.hpp"
@@ -100,10 +101,10 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
                 {"found", nullptr}};
     if (!standing.surface) return out;
     const auto found = found_in(standing, asked);
-    const Speech speech{asked.units.value_or(found.units)};
+    const Speech speech = job::on_page(asked.units.value_or(found.units));
     const auto points = scan::shown_of(standing.surface->few, found);
     auto json = report::json_frame(found.title, found, speech);
-    report::join(json, brought::json_of(found));
+    report::join(json, brought::json_of(found, speech));
     out["found"] = std::move(json);
     out["end_for_end"] = asked.end_for_end;
     out["in_doubt"] = in_doubt(found, speech);
@@ -159,7 +160,8 @@ std::string job_of_scan(Workbench& bench, const ScanStanding& standing, const Sc
     const scan::Scan found = found_in(standing, asked);
     const auto looked_at = scan::changed(found, changes);
     if (!looked_at) {
-        const auto faults = as_faults(found, looked_at.error(), {asked.units.value_or(found.units)});
+        const auto faults =
+            as_faults(found, looked_at.error(), job::on_page(asked.units.value_or(found.units)));
         throw http_error(422, fmt::format("{}: {}", faults.front().key, faults.front().text), faults);
     }
     const std::string shop = bench.shelf.current().text;

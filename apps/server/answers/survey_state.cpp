@@ -5,6 +5,7 @@
 #include <array>
 
 #include "seatwright/brought/brought.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/survey/accepted.hpp"
@@ -188,7 +189,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     const auto entries = store::Surveys(bench.database).entries(row.id);
     const auto live = store::live_entries(entries);
     const Worked worked = survey_worked_out(row, entries);
-    const Speech speech{row.units};
+    const Speech speech = job::on_page(row.units);
     const auto aside = set_aside(worked, speech);
     Json list = Json::array(), steps = Json::array();
     for (std::size_t i = 0; i < entries.size(); ++i) {
@@ -212,7 +213,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     json["found"] = nullptr;
     if (worked.found) {
         json["found"] = report::json_frame(row.title, worked.found->survey, speech);
-        report::join(json["found"], brought::json_of(worked.found->survey));
+        report::join(json["found"], brought::json_of(worked.found->survey, speech));
     }
     return json;
 }

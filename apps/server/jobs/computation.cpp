@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/so_far.hpp"
@@ -24,6 +25,11 @@ constexpr const char* unreadable = "the job file cannot be read as it stands";
 constexpr plan::Parts json_reads =
     plan::Parts::all_but({Part::sure, Part::allow, Part::figures, Part::given, Part::levels, Part::guides,
                           Part::seats, Part::proofs, Part::own_proofs, Part::firsts});
+
+// Names it where texts are kept; only English is there.
+std::string name_of(const Speech& speech) {
+    return fmt::format("{}/{}", report::unit_name(speech.unit), speech.on_page() ? "page" : "file");
+}
 
 std::string dump(const Json& json) {
     return json.dump(-1, ' ', false, Json::error_handler_t::replace);
@@ -59,21 +65,23 @@ const std::string& Computation::asked_head() const {
     return readable() ? run_->asked_head() : none;
 }
 
-std::vector<std::string> Computation::needs(Stage stage) {
-    if (!readable()) return {unreadable};
+std::vector<Sentence> Computation::needs(Stage stage) {
+    if (!readable()) return {as_it_stands(unreadable)};
     if (before_) before_();
     const bool told = run_->asked_for(stage);
     auto missing = run_->missing(stage);
     if (!missing.empty() && !told)
         for (const auto& failure : run_->failures())
-            if (failure.stage == stage) spdlog::error(fmt::format("{}: {}", failure.words(), failure.what));
+            if (failure.stage == stage)
+                spdlog::error(fmt::format("{}: {}", in_words(failure.words(), {}), failure.what));
     return missing;
 }
 
 plan::Run& Computation::asked(Stage stage) {
     const auto missing = needs(stage);
     if (missing.empty()) return *run_;
-    throw http_error(422, fmt::format("{}", fmt::join(missing, "; ")), faults_);
+    const Speech speech{readable() ? job().units : LengthUnit::mm};
+    throw http_error(422, fmt::format("{}", fmt::join(in_words(missing, speech), "; ")), faults_);
 }
 
 std::string Computation::own_warnings(Stage stage, const Notices& own, const Speech& speech) {
@@ -86,9 +94,9 @@ std::string Computation::own_warnings(Stage stage, const Notices& own, const Spe
     if (own.warnings.empty()) return {};
     // What a stage says is its own whatever is asked of it, but that a part of the seats hears its own alone.
     if (cache_ == nullptr || !run_->selection().only.empty())
-        return kept(fmt::format("warnings/{}/{}", job::name_of(stage), report::unit_name(speech.unit)), make);
+        return kept(fmt::format("warnings/{}/{}", job::name_of(stage), name_of(speech)), make);
     const std::array of{stage};
-    return *cache_->warnings.get(FingerprintOf().add(run_->fingerprint({}, of)).add(speech.unit).end(),
+    return *cache_->warnings.get(FingerprintOf().add(run_->fingerprint({}, of)).add(name_of(speech)).end(),
                                  [&] { return std::make_shared<std::string>(make()); });
 }
 
@@ -115,11 +123,11 @@ std::string Computation::warnings_so_far_text(LengthUnit unit) {
     if (!readable() || !run_->failures().empty()) {
         Json list = Json::array();
         for (const Warning& warning : notices_so_far().warnings)
-            list.push_back(report::json_of(warning, {unit}));
+            list.push_back(report::json_of(warning, job::on_page(unit)));
         return dump(list);
     }
-    std::string list = warnings_upto(Stage::cut, run_->so_far(), {unit});
-    const std::string proof = own_warnings(Stage::prove, run_->proof_so_far(), {unit});
+    std::string list = warnings_upto(Stage::cut, run_->so_far(), job::on_page(unit));
+    const std::string proof = own_warnings(Stage::prove, run_->proof_so_far(), job::on_page(unit));
     if (!proof.empty()) (list += list.empty() ? "" : ",") += proof;
     return '[' + list + ']';
 }
@@ -164,27 +172,33 @@ StageText Computation::stage_text(Stage stage, report::Extent extent, const Spee
     return std::move(keys).texts();
 }
 
-std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Extent extent, LengthUnit unit) {
+std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Extent extent, const Speech& speech) {
     asked(stage);
-    const auto make = [&] {
-        return std::make_shared<const StageText>(stage_text(stage, extent, Speech{unit}));
-    };
+    const auto make = [&] { return std::make_shared<const StageText>(stage_text(stage, extent, speech)); };
     if (cache_ == nullptr) return make();
     std::vector<Stage> shown{stage};
     if (stage != Stage::prove) shown.assign(all_stages.begin(), all_stages.begin() + 1 + int(stage));
     plan::Parts reads = json_reads;
     if (stage != Stage::find) reads = reads.without({Part::touches});
     if (stage != Stage::cut) reads = reads.without({Part::heads, Part::first_head});
-    FingerprintOf given = FingerprintOf().add(run_->fingerprint(reads, shown)).add(unit);
+    FingerprintOf given = FingerprintOf().add(run_->fingerprint(reads, shown)).add(name_of(speech));
     if (extent == report::Extent::page) given.add(extent);
     return cache_->texts.get(given.end(), make);
 }
 
-const std::string& Computation::json(Stage stage, std::optional<LengthUnit> unit) {
+const std::string& Computation::json(Stage stage) {
     asked(stage);
-    const LengthUnit said = unit.value_or(job().units);
-    return kept(fmt::format("json/{}/{}", job::name_of(stage), report::unit_name(said)), [&] {
-        const auto text = keys(stage, report::Extent::whole, said);
+    return json_said(stage, {job().units});
+}
+
+const std::string& Computation::page_json(Stage stage, LengthUnit unit) {
+    asked(stage);
+    return json_said(stage, job::on_page(unit));
+}
+
+const std::string& Computation::json_said(Stage stage, const Speech& speech) {
+    return kept(fmt::format("json/{}/{}", job::name_of(stage), name_of(speech)), [&] {
+        const auto text = keys(stage, report::Extent::whole, speech);
         std::string out;
         for (const auto& [key, value] : *text)
             ((((out += out.empty() ? '{' : ',') += '"') += key) += "\":") += value;
@@ -201,12 +215,12 @@ const std::vector<report::StageLine>& Computation::lines(LengthUnit unit) {
 }
 
 std::vector<report::StageLine> Computation::lines_so_far(LengthUnit unit) {
-    if (readable()) return report::brief_so_far(*run_, {unit}, asked_head());
+    if (readable()) return report::brief_so_far(*run_, job::on_page(unit), asked_head());
     std::vector<report::StageLine> lines;
     lines.reserve(all_stages.size());
     for (const Stage stage : all_stages)
         lines.push_back(
-            {std::string(job::name_of(stage)), report::StageState::open, "Not known yet.", unreadable});
+            {std::string(job::name_of(stage)), report::StageState::open, "Not known yet.", unreadable, ""});
     return lines;
 }
 

@@ -51,8 +51,8 @@ class Computation {
     // Called before each stage that is asked for; what it throws ends the question.
     void before_each_stage(std::function<void()> check) { before_ = std::move(check); }
 
-    // Sentences: what is missing before this stage can be computed; empty when it can (and has been).
-    std::vector<std::string> needs(job::Stage stage);
+    // What is missing before this stage can be computed; empty when it can (and has been).
+    std::vector<Sentence> needs(job::Stage stage);
 
     // The stages; throw HttpError 422 with what is missing.
     const hold::Hold& hold() { return asked(job::Stage::hold).hold(); }
@@ -66,15 +66,16 @@ class Computation {
     plan::Plan plan() { return run_->plan(); }
 
     // The command line's JSON of a stage, as text; made once.
-    // Its sentences in `unit`; without one in the job's, as the command line prints it.
-    const std::string& json(job::Stage stage, std::optional<LengthUnit> unit = std::nullopt);
-    // The same by its keys.
-    std::shared_ptr<const StageText> keys(job::Stage stage, report::Extent extent, LengthUnit unit);
-    // A list of notices().warnings as JSON.
+    const std::string& json(job::Stage stage);
+    // The same as a page says it.
+    const std::string& page_json(job::Stage stage, LengthUnit unit);
+    // By its keys.
+    std::shared_ptr<const StageText> keys(job::Stage stage, report::Extent extent, const Speech& speech);
+    // A list of notices().warnings as JSON, for a page.
     std::string warnings_text(LengthUnit unit);
     // Of notices_so_far().warnings.
     std::string warnings_so_far_text(LengthUnit unit);
-    // One line a stage in these units, with stages that cannot be computed open.
+    // One line a stage in these units, for a page, with stages that cannot be computed open.
     const std::vector<report::StageLine>& lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.
     std::vector<report::StageLine> lines_so_far(LengthUnit unit);
@@ -103,6 +104,7 @@ class Computation {
     report::JsonMembers own_keys(job::Stage stage, const plan::Plan& plan, report::Extent extent,
                                  const Speech& speech);
     StageText stage_text(job::Stage stage, report::Extent extent, const Speech& speech);
+    const std::string& json_said(job::Stage stage, const Speech& speech);
 
     Faults faults_;
     std::shared_ptr<plan::Run> run_;  // null: the job cannot be read

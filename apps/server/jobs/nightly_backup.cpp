@@ -51,7 +51,9 @@ std::string head_worked_out(JobCache& cache, long long job) {
     for (const job::Stage stage :
          {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut, job::Stage::prove}) {
         const auto lacks = computation->needs(stage);
-        all += lacks.empty() ? computation->json(stage) : fmt::format("{}", fmt::join(lacks, "; "));
+        all += lacks.empty()
+                   ? computation->json(stage)
+                   : fmt::format("{}", fmt::join(in_words(lacks, {computation->job().units}), "; "));
     }
     if (computation->failed()) throw std::runtime_error("a stage fails");
     return all;

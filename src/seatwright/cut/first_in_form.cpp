@@ -150,7 +150,8 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                                                     ? sentence<"cannot-be-first">("valve"_is = reading->valve)
                                                     : out.trim->words,
                                     "instead"_is = expected_instead),
-            sentence<"zero-again-or">("allow"_is = allow_words("trim " + reading->valve))};
+            sentence<"zero-again-or">("allow"_is = allow_words("trim " + reading->valve)),
+            "trim " + reading->valve};
     return out;
 }
 

@@ -51,9 +51,9 @@ class Former {
   private:
     const std::string& id(std::size_t valve) const { return job_.head.valves.at(valve).id; }
 
-    void hold(std::size_t valve, HeldCode code, Sentence reason, Sentence frees) {
+    void hold(std::size_t valve, HeldCode code, Sentence reason, Sentence frees, std::string allow = {}) {
         gate_.hold({known_.shape.head, known_.hold.setups[form_.setup].id, id(valve), code, std::move(reason),
-                    std::move(frees)});
+                    std::move(frees), std::move(allow)});
     }
 
     // What is in the way of Z0; nothing: it is taken.
@@ -81,7 +81,8 @@ class Former {
                         std::nullopt,
                         HeldCode::guide_repair,
                         sentence<"zero-in-worn-guide">("guide"_is = guide),
-                        sentence<"zero-in-worn-guide-frees">("allow"_is = allow_words("guide " + guide))};
+                        sentence<"zero-in-worn-guide-frees">("allow"_is = allow_words("guide " + guide)),
+                        "guide " + guide};
     }
 
     // On a block the pilot is out; putting it in then takes the cutter off, and Z0 with it.
@@ -95,7 +96,7 @@ class Former {
     // Without Z zero none of this cutter's seats can be cut; another cutter's can. A draft goes on.
     bool goes_on(const HeldBack& why) {
         for (const std::size_t s : form_.planned)
-            hold(known_.shape.seats[s].valve, why.code, why.reason, why.frees);
+            hold(known_.shape.seats[s].valve, why.code, why.reason, why.frees, why.allow);
         if (draft()) zero_ = drafted_zero(known_, form_, why.reason);
         return draft();
     }

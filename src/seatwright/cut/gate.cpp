@@ -68,9 +68,9 @@ class Reader {
     const std::string& id(std::size_t valve) const { return known_.job.head.valves.at(valve).id; }
 
     void hold(HeldCode code, const std::string& setup, std::optional<std::string> valve, Sentence reason,
-              Sentence frees) {
-        out_.push_back(
-            {known_.shape.head, setup, std::move(valve), code, std::move(reason), std::move(frees)});
+              Sentence frees, std::string allow = {}) {
+        out_.push_back({known_.shape.head, setup, std::move(valve), code, std::move(reason), std::move(frees),
+                        std::move(allow)});
     }
 
     void of_hold(const hold::Setup& setup) {
@@ -86,7 +86,8 @@ class Reader {
                 hold(HeldCode::plumb, setup.id, id(held.valve),
                      sentence<"plumb">("guide"_is = id(held.valve), "off"_is = as_angle(held.plumb_error),
                                        "limit"_is = as_angle(known_.job.fixture.plumb_limit)),
-                     sentence<"plumb-frees">("allow"_is = allow_words("plumb " + id(held.valve))));
+                     sentence<"plumb-frees">("allow"_is = allow_words("plumb " + id(held.valve))),
+                     "plumb " + id(held.valve));
         if (setup.safety.slip_factor && *setup.safety.slip_factor < 1)
             hold(HeldCode::safety, setup.id, std::nullopt,
                  sentence<"would-slip">("setup"_is = setup.id,
@@ -130,7 +131,8 @@ class Reader {
             if (choice.repair)
                 hold(HeldCode::guide_repair, {}, id(choice.valve),
                      sentence<"guide-repair">("guide"_is = id(choice.valve), "why"_is = choice.reason),
-                     sentence<"guide-repair-frees">("allow"_is = allow_words("guide " + id(choice.valve))));
+                     sentence<"guide-repair-frees">("allow"_is = allow_words("guide " + id(choice.valve))),
+                     "guide " + id(choice.valve));
     }
 
     void seats() {
@@ -141,7 +143,8 @@ class Reader {
                      sentence<"reading-of">("seat"_is = name));
             else if (seat.decision == shape::Decision::below_finish)
                 hold(HeldCode::below_finish, {}, name, sentence<"below-finish">("seat"_is = name),
-                     sentence<"below-finish-frees">("allow"_is = allow_words("below finish " + name)));
+                     sentence<"below-finish-frees">("allow"_is = allow_words("below finish " + name)),
+                     "below finish " + name);
             else if (seat.decision == shape::Decision::not_allowed)
                 hold(HeldCode::not_allowed, {}, name, sentence<"not-to-be-cut">("seat"_is = name),
                      sentence<"not-to-be-cut-frees">());

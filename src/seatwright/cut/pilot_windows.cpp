@@ -61,7 +61,7 @@ class Judge {
     }
     bool lacks(const std::string& key, const Sentence& what) {
         return note(HeldCode::missing,
-                    sentence<"pilot-needs">("pilot"_is = pilot_.name, "what"_is = what, "key"_is = key),
+                    sentence<"pilot-needs">("pilot"_is = pilot_.name, "what"_is = what, "key"_is = Key{key}),
                     the_key(key));
     }
     std::string guide_key(const char* key) const {

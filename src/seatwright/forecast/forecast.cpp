@@ -43,13 +43,13 @@ void say_unjudged(Forecast& out, const Batch& batch) {
 }
 
 void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
-    std::vector<std::string> without;
+    List without{Join::commas, {}};
     for (const auto kind : job::both_kinds)
         for (const Seat& seat : batch.seats) {
             if (seat.kind != kind) continue;
             const char* name = job::kind_word(kind);
             const auto add = [&](const char* key) {
-                without.push_back(fmt::format("seat.{}.{}", name, key));
+                without.items.emplace_back(Key{fmt::format("seat.{}.{}", name, key)});
             };
             if (!seat.runout_max) add("runout_max");
             if (!seat.width_tol) add("width_tol");
@@ -57,9 +57,8 @@ void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
                 add("stem_height_max");
             break;
         }
-    if (!batch.stem_spread) without.emplace_back("depth.stem_spread");
-    if (!without.empty())
-        warn(out, "no-limit", sentence<"no-limit">("keys"_is = list_of(without, Join::commas)));
+    if (!batch.stem_spread) without.items.emplace_back(Key{"depth.stem_spread"});
+    if (!without.items.empty()) warn(out, "no-limit", sentence<"no-limit">("keys"_is = without));
     std::vector<std::string> unknown;
     for (const Seat& seat : batch.seats)
         if (!seat.room && job.cut.pilot != job::PilotUse::planted && job.cut.pilot != job::PilotUse::none)

@@ -72,12 +72,13 @@ std::vector<HeldBack> held_by_level(const job::Job& job, const Level& level,
         const auto most =
             std::max_element(read.begin(), read.end(),
                              [](const GuideLean& a, const GuideLean& b) { return lean_of(a) < lean_of(b); });
-        out.push_back(
-            {level.head, setup.id, std::nullopt, HeldCode::plumb,
-             sentence<"leans">("setup"_is = setup.id, "lean"_is = as_angle(lean),
-                               "limit"_is = as_angle(job.fixture.plumb_limit)),
-             sentence<"leans-frees">("turned"_is = how_to_turn(level, setup),
-                                     "allow"_is = allow_words("plumb " + job.head.valves[most->valve].id))});
+        const std::string let_pass = "plumb " + job.head.valves[most->valve].id;
+        out.push_back({level.head, setup.id, std::nullopt, HeldCode::plumb,
+                       sentence<"leans">("setup"_is = setup.id, "lean"_is = as_angle(lean),
+                                         "limit"_is = as_angle(job.fixture.plumb_limit)),
+                       sentence<"leans-frees">("turned"_is = how_to_turn(level, setup),
+                                               "allow"_is = allow_words(let_pass)),
+                       let_pass});
     }
     return out;
 }

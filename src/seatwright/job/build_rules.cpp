@@ -148,7 +148,8 @@ Built<Rules> build_rules(const std::vector<Source>& sources) {
 std::vector<Sentence> assumed_of(const FindRules& find) {
     std::vector<Sentence> said;
     const auto say = [&](const char* key, double mm) {
-        said.push_back(sentence<"find-assumed">("key"_is = key, "value"_is = as_length(mm)));
+        said.push_back(sentence<"find-assumed">("key"_is = seatwright::Key{std::string("find.") + key},
+                                                "value"_is = as_length(mm)));
     };
     if (find.touch_sd_assumed) say("touch_sd", find.touch_sd);
     if (find.casting_sd_assumed) say("casting_sd", find.casting_sd);

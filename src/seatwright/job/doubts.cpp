@@ -164,8 +164,8 @@ class Asker {
             const auto number = odd.typed.substr(0, odd.typed.find_first_not_of("0123456789.,+-/ "));
             fit = sentence<"would-fit">("number"_is = trimmed(number), "unit"_is = *unit);
         }
-        return sentence<"cannot-be">("key"_is = odd.key, "value"_is = value, "line"_is = line,
-                                     "what"_is = range.what, "low"_is = words(range.low),
+        return sentence<"cannot-be">("key"_is = seatwright::Key{odd.key}, "value"_is = value,
+                                     "line"_is = line, "what"_is = range.what, "low"_is = words(range.low),
                                      "high"_is = words(range.high), "fit"_is = fit);
     }
 
@@ -254,8 +254,9 @@ class Asker {
 }  // namespace
 
 Sentence sure_words(const Doubt& doubt) {
-    return doubt.reading ? sentence<"sure-beside">()
-                         : sentence<"sure-entry">("key"_is = doubt.key, "value"_is = doubt.value);
+    return doubt.reading
+               ? sentence<"sure-beside">()
+               : sentence<"sure-entry">("key"_is = seatwright::Key{doubt.key}, "value"_is = doubt.value);
 }
 
 bool is_sure(const Job& job, const std::string& key, double value, Dimension dimension) {
@@ -360,6 +361,7 @@ void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {
         held.code = HeldCode::doubt;
         held.reason = doubt.text;
         held.frees = sentence<"doubt-frees">("sure"_is = sure);
+        if (!doubt.reading) held.sure = sure_words(doubt);
         notices.held_back.push_back(std::move(held));
     }
 }

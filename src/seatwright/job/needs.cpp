@@ -1,32 +1,40 @@
 #include "seatwright/job/needs.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 
 #include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_job.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::job {
 namespace {
 
 constexpr std::array<std::string_view, 5> stage_names{"hold", "find", "shape", "cut", "prove"};
 
+// A figure that is lacking, or a name that is not on the shelf.
+struct Lack {
+    std::string key;
+    int line = 0;
+    Sentence what;
+    friend bool operator==(const Lack& a, const Lack& b) { return a.key == b.key && a.what == b.what; }
+};
+
 class Asker {
   public:
     explicit Asker(const Job& job) : job_(job) {}
 
-    void missing(const std::string& table, const std::string& key, const std::string& why) {
-        faults_.push_back(
-            {job_.file, line_of(table), key.empty() ? table : table + "." + key, "is missing; " + why});
+    void missing(const std::string& table, const std::string& key, Sentence why) {
+        lacks_.push_back({key.empty() ? table : table + "." + key, line_of(table), std::move(why)});
     }
-    void wrong(const std::string& key, std::string text) {
-        faults_.push_back({job_.file, line_of(key), key, std::move(text)});
+    void wrong(const std::string& key, Sentence what) {
+        lacks_.push_back({key, line_of(key), std::move(what)});
     }
-    const Faults& faults() const { return faults_; }
-    void add(Fault fault) { faults_.push_back(std::move(fault)); }
-    Faults take() { return std::move(faults_); }
+    bool said(const std::string& key) const {
+        return std::any_of(lacks_.begin(), lacks_.end(), [&](const Lack& one) { return one.key == key; });
+    }
+    std::vector<Lack> take() { return std::move(lacks_); }
 
   private:
     // Line of the key, of the nearest table above it if the key is not there, else the first.
@@ -40,8 +48,15 @@ class Asker {
     }
 
     const Job& job_;
-    Faults faults_;
+    std::vector<Lack> lacks_;
 };
+
+Faults as_faults(const Job& job, const std::vector<Lack>& lacks) {
+    Faults out;
+    for (const Lack& lack : lacks)
+        out.push_back({job.file, lack.line, lack.key, in_words(lack.what, Speech{job.units})});
+    return out;
+}
 
 bool has_kind(const Job& job, Kind kind) {
     return std::any_of(job.head.valves.begin(), job.head.valves.end(),
@@ -51,36 +66,36 @@ bool has_kind(const Job& job, Kind kind) {
 void ask_shape(const Job& job, Kind kind, Asker& ask) {
     const std::string valve = std::string("valve.") + kind_word(kind),
                       seat = std::string("seat.") + kind_word(kind);
-    if (!job.valve[kind]) ask.missing(valve, "", "wanted to shape a seat: the valve's head_diameter");
+    if (!job.valve[kind]) ask.missing(valve, "", sentence<"needs-valve">());
     if (!job.seat[kind]) {
-        ask.missing(seat, "", "wanted to shape a seat: angle, width, and inset or contact_diameter");
+        ask.missing(seat, "", sentence<"needs-form">());
         return;
     }
     const SeatForm& form = *job.seat[kind];
-    if (!(form.angle > 0)) ask.missing(seat, "angle", "wanted to shape a seat: the angle of its face");
-    if (!(form.width > 0)) ask.missing(seat, "width", "wanted to shape a seat: its width along the cone");
-    if (!form.inset && !form.contact_diameter)
-        ask.missing(seat, "inset", "wanted to shape a seat: inset or contact_diameter");
+    if (!(form.angle > 0)) ask.missing(seat, "angle", sentence<"needs-angle">());
+    if (!(form.width > 0)) ask.missing(seat, "width", sentence<"needs-width">());
+    if (!form.inset && !form.contact_diameter) ask.missing(seat, "inset", sentence<"needs-inset">());
 }
 
-std::string unknown_material(const Job& job, const std::string& name) {
+Sentence unknown_material(const Job& job, const std::string& name) {
     std::vector<std::string_view> names;
-    std::string shelf;
+    List shelf{Join::commas, {}};
     for (const auto& m : job.materials) {
         names.push_back(m.name);
-        shelf += (shelf.empty() ? "\"" : ", \"") + m.name + "\"";
+        shelf.items.emplace_back("\"" + m.name + "\"");
     }
+    if (names.empty()) return sentence<"not-on-empty-shelf">("name"_is = name);
     const std::string meant = nearest_name(name, names);
-    return fmt::format("\"{}\" is not on the shelf{}; there: {}", name,
-                       meant.empty() ? "" : fmt::format(", did you mean \"{}\"?", meant),
-                       shelf.empty() ? "none" : shelf);
+    if (meant.empty()) return sentence<"not-on-shelf">("name"_is = name, "shelf"_is = std::move(shelf));
+    return sentence<"not-on-shelf-meant">("name"_is = name, "meant"_is = meant,
+                                          "shelf"_is = std::move(shelf));
 }
 
 void ask_cut(const Job& job, Kind kind, Asker& ask) {
     const std::string seat = std::string("seat.") + kind_word(kind);
     const std::string& name = cut_material(job, kind);
     if (name.empty()) {
-        ask.missing(seat, "material", "wanted to cut: the name of a [[material]], here or as head.material");
+        ask.missing(seat, "material", sentence<"needs-material">());
         return;
     }
     const bool of_seat = job.seat[kind] && !job.seat[kind]->material.empty();
@@ -90,15 +105,49 @@ void ask_cut(const Job& job, Kind kind, Asker& ask) {
         ask.wrong(blame, unknown_material(job, name));
         return;
     }
-    std::string gaps;
+    List gaps{Join::commas, {}};
     const auto gap = [&](bool there, const char* key) {
-        if (!there) gaps += (gaps.empty() ? "" : ", ") + std::string(key);
+        if (!there) gaps.items.emplace_back(key);
     };
     gap(material->speed.has_value(), "speed");
     gap(material->feed.has_value(), "feed");
     gap(material->kc11.has_value(), "kc11");
     gap(material->mc.has_value(), "mc");
-    if (!gaps.empty()) ask.wrong(blame, fmt::format("\"{}\" lacks what cutting it needs: {}", name, gaps));
+    if (!gaps.items.empty())
+        ask.wrong(blame, sentence<"material-lacks">("name"_is = name, "gaps"_is = std::move(gaps)));
+}
+
+void ask_shelf(const Job& job, Asker& ask) {
+    if (job.materials.empty()) return;
+    const auto check = [&](const std::string& key, const std::string& name) {
+        if (!name.empty() && !job.material(name) && !ask.said(key))
+            ask.wrong(key, unknown_material(job, name));
+    };
+    check("head.material", job.head.material);
+    for (const Kind kind : both_kinds) {
+        if (!job.seat[kind]) continue;
+        const std::string seat = std::string("seat.") + kind_word(kind);
+        check(seat + ".material", job.seat[kind]->material);
+        if (job.seat[kind]->insert) check(seat + ".insert.material", job.seat[kind]->insert->material);
+    }
+}
+
+std::vector<Lack> lacks_of(const Job& job, Stage stage) {
+    Asker ask(job);
+    if (stage == Stage::hold && job.fixtures.empty()) ask.missing("fixture", "", sentence<"needs-fixture">());
+    if (stage == Stage::shape || stage == Stage::cut)
+        for (const Kind kind : both_kinds) {
+            if (!has_kind(job, kind)) continue;
+            if (stage == Stage::shape) ask_shape(job, kind, ask);
+            if (stage == Stage::cut) ask_cut(job, kind, ask);
+        }
+    if (stage == Stage::cut) ask_shelf(job, ask);
+    if (stage == Stage::cut && !job.machine.rpm_max)
+        ask.missing("machine", "rpm_max", sentence<"needs-fastest">());
+    std::vector<Lack> lacks = ask.take();
+    // One material may serve both kinds: say what it lacks once.
+    lacks.erase(std::unique(lacks.begin(), lacks.end()), lacks.end());
+    return lacks;
 }
 
 }  // namespace
@@ -119,43 +168,20 @@ Stage stage_named(std::string_view name) {
 
 Faults not_on_shelf(const Job& job) {
     Asker ask(job);
-    if (job.materials.empty()) return {};
-    const auto check = [&](const std::string& key, const std::string& name) {
-        if (!name.empty() && !job.material(name)) ask.wrong(key, unknown_material(job, name));
-    };
-    check("head.material", job.head.material);
-    for (const Kind kind : both_kinds) {
-        if (!job.seat[kind]) continue;
-        check(std::string("seat.") + kind_word(kind) + ".material", job.seat[kind]->material);
-        if (job.seat[kind]->insert)
-            check(std::string("seat.") + kind_word(kind) + ".insert.material",
-                  job.seat[kind]->insert->material);
-    }
-    return ask.take();
+    ask_shelf(job, ask);
+    return as_faults(job, ask.take());
 }
 
 Faults needs(const Job& job, Stage stage) {
-    Asker ask(job);
-    if (stage == Stage::hold && job.fixtures.empty())
-        ask.missing("fixture", "", "wanted to hold the head: tilt, swing and plumb_limit of a fixture");
-    if (stage == Stage::shape || stage == Stage::cut)
-        for (const Kind kind : both_kinds) {
-            if (!has_kind(job, kind)) continue;
-            if (stage == Stage::shape) ask_shape(job, kind, ask);
-            if (stage == Stage::cut) ask_cut(job, kind, ask);
-        }
-    if (stage == Stage::cut)
-        for (auto& fault : not_on_shelf(job)) {
-            const auto same = [&](const Fault& f) { return f.key == fault.key; };
-            if (std::none_of(ask.faults().begin(), ask.faults().end(), same)) ask.add(std::move(fault));
-        }
-    if (stage == Stage::cut && !job.machine.rpm_max)
-        ask.missing("machine", "rpm_max", "wanted to choose a spindle speed: the machine's fastest");
-    Faults faults = ask.take();
-    // One material may serve both kinds: say what it lacks once.
-    const auto same = [](const Fault& a, const Fault& b) { return a.key == b.key && a.text == b.text; };
-    faults.erase(std::unique(faults.begin(), faults.end(), same), faults.end());
-    return faults;
+    return as_faults(job, lacks_of(job, stage));
+}
+
+std::vector<Sentence> needs_said(const Job& job, Stage stage) {
+    std::vector<Sentence> out;
+    for (Lack& lack : lacks_of(job, stage))
+        out.push_back(
+            sentence<"lacks">("key"_is = seatwright::Key{lack.key}, "what"_is = std::move(lack.what)));
+    return out;
 }
 
 }  // namespace seatwright::job

@@ -5,15 +5,20 @@
 #include <string>
 #include <string_view>
 
+#include <vector>
+
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/job/stage.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::job {
 
 // What this stage by itself still needs, as faults at the table that should say it (at the nearest table that
 // is there, else at line 1). Whoever runs several stages asks for each. Empty: the stage can run.
 Faults needs(const Job& job, Stage stage);
+// The same for whoever is not at the file: the key and what is wrong with it.
+std::vector<Sentence> needs_said(const Job& job, Stage stage);
 
 // Names of materials that the shelf does not have, though it has others: faults of the job for whoever reads
 // it, not only for the stage that cuts. (Machine, fixture and dialect are named to the reader, which faults

@@ -79,10 +79,10 @@ std::vector<Doubt> repeated(const GrowingList<Reading>& all, const std::string& 
             const auto words = [&](const Reading& r) {
                 return as_typed(*quantity.of(r), quantity.dimension);
             };
-            out.push_back(
-                {stage, Cost::reading, key, words(*last),
-                 sentence<"read-twice">("key"_is = key, "first"_is = words(*other), "last"_is = words(*last)),
-                 valve, head, true});
+            out.push_back({stage, Cost::reading, key, words(*last),
+                           sentence<"read-twice">("key"_is = seatwright::Key{key}, "first"_is = words(*other),
+                                                  "last"_is = words(*last)),
+                           valve, head, true});
             break;
         }
     }

@@ -1,12 +1,11 @@
 #include "seatwright/plan/failure.hpp"
-#include "seatwright/words/english_plan.hpp"
 
-#include <fmt/format.h>
+#include "seatwright/words/english_plan.hpp"
 
 namespace seatwright::plan {
 
-std::string Failure::words() const {
-    return fmt::format("an error of the program itself stopped {}", job::name_of(stage));
+Sentence Failure::words() const {
+    return sentence<"stopped-by-error">("stage"_is = job::name_of(stage));
 }
 
 Warning warning_of(const Failure& failure) {

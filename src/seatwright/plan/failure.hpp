@@ -13,7 +13,7 @@ struct Failure {
     job::Stage stage;
     std::string what;  // for whoever repairs the program
     // "an error of the program itself stopped find"
-    std::string words() const;
+    Sentence words() const;
 };
 
 // Blocking: nothing of that stage is known.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/plan/run.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::plan {
 
@@ -59,7 +60,7 @@ Plan make_plan(const job::Job& job, const std::string& head, const job::Selectio
     // The run is over before the job can be.
     Run run(std::shared_ptr<const job::Job>(std::shared_ptr<const job::Job>(), &job), {head, selection});
     for (const auto stage : {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut})
-        for (const std::string& sentence : run.missing(stage)) require(false, sentence);
+        for (const Sentence& lacking : run.missing(stage)) require(false, in_words(lacking, {job.units}));
     return run.plan();
 }
 

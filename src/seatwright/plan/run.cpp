@@ -7,6 +7,7 @@
 
 #include "seatwright/job/doubts.hpp"
 #include "seatwright/plan/result_cache.hpp"
+#include "seatwright/words/english_plan.hpp"
 
 namespace seatwright::plan {
 
@@ -82,10 +83,8 @@ Fingerprint Run::made_from(const StepRow& row, const Parts& reads, const Given& 
 }
 
 // Works out what the row needs; says what stands against it, and fills in the results if nothing does.
-std::vector<std::string> Run::first_missing(const StepRow& row, Given& given) {
-    std::vector<std::string> missing;
-    for (const auto& fault : job::needs(*job_, row.stage))
-        missing.push_back(fmt::format("{} {}", fault.key, fault.text));
+std::vector<Sentence> Run::first_missing(const StepRow& row, Given& given) {
+    std::vector<Sentence> missing = job::needs_said(*job_, row.stage);
     for (auto need = row.needs.rbegin(); missing.empty() && need != row.needs.rend(); ++need) {
         const Slot& earlier = reach(need->step);
         given.results[static_cast<std::size_t>(need->step)] = earlier.result;
@@ -94,12 +93,12 @@ std::vector<std::string> Run::first_missing(const StepRow& row, Given& given) {
         if (stage == row.stage)
             missing = told(this->row(need->step), earlier);
         else
-            missing.push_back(fmt::format("{} comes first", job::name_of(stage)));
+            missing.push_back(sentence<"comes-first">("stage"_is = job::name_of(stage)));
     }
     return missing;
 }
 
-std::vector<std::string> Run::told(const StepRow& row, const Slot& slot) {
+std::vector<Sentence> Run::told(const StepRow& row, const Slot& slot) {
     if (slot.failure) return {Failure{row.stage, *slot.failure}.words()};
     return slot.missing;
 }
@@ -155,7 +154,7 @@ Result Run::result(Step step) const {
     return of.state == Slot::State::there ? of.result : nullptr;
 }
 
-std::vector<std::string> Run::missing(Stage stage) {
+std::vector<Sentence> Run::missing(Stage stage) {
     const Step step = step_of(stage);
     return told(row(step), reach(step));
 }
@@ -168,7 +167,7 @@ bool Run::is_there(Stage stage) const {
     return slot(step_of(stage)).state == Slot::State::there;
 }
 
-std::vector<std::string> Run::missing_so_far(Stage stage) const {
+std::vector<Sentence> Run::missing_so_far(Stage stage) const {
     const Slot& of = slot(step_of(stage));
     if (of.state != Slot::State::missing) return {};
     return told(row(step_of(stage)), of);

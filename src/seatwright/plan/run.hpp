@@ -34,7 +34,7 @@ class Run {
     const std::string& head() const { return head_; }
 
     // Sentences: why this stage has no result, worked out now if it was not before; empty: it has one.
-    std::vector<std::string> missing(job::Stage stage);
+    std::vector<Sentence> missing(job::Stage stage);
 
     // The stages; std::logic_error where missing() has something to say.
     const hold::Hold& hold() { return take<hold::Hold>(Step::hold); }
@@ -50,7 +50,7 @@ class Run {
     // empty ones); what failed.
     bool asked_for(job::Stage stage) const;
     bool is_there(job::Stage stage) const;
-    std::vector<std::string> missing_so_far(job::Stage stage) const;
+    std::vector<Sentence> missing_so_far(job::Stage stage) const;
     Plan so_far() const;
     const prove::Proof& proof_so_far() const;
     std::vector<Failure> failures() const;
@@ -66,7 +66,7 @@ class Run {
         std::mutex mutex;
         std::atomic<State> state{State::unasked};
         Result result;
-        std::vector<std::string> missing;
+        std::vector<Sentence> missing;
         std::optional<std::string> failure;
         Fingerprint made_from{};
     };
@@ -76,8 +76,8 @@ class Run {
     Slot& reach(Step step);
     void work_out(Step step, Slot& slot);
     static void take_over(const Slot& from, Slot& slot);
-    std::vector<std::string> first_missing(const StepRow& row, Given& given);
-    static std::vector<std::string> told(const StepRow& row, const Slot& slot);
+    std::vector<Sentence> first_missing(const StepRow& row, Given& given);
+    static std::vector<Sentence> told(const StepRow& row, const Slot& slot);
     bool touched(Step step) const;
     Fingerprint made_from(const StepRow& row, const Parts& reads, const Given& given);
     const PartPrints& prints();

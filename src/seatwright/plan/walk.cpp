@@ -65,6 +65,7 @@ class Walk {
         out_.push_back({.kind = StepKind::finished,
                         .id = "finished",
                         .words = sentence<"finished">("head"_is = head_),
+                        .against = sentence<"finished-against">("head"_is = head_),
                         .mark = sentence<"mark-finished">()});
         return std::move(out_);
     }

@@ -19,6 +19,7 @@ struct WalkStep {
     std::string run{};    // "A 1": the steps of one cutter in one setup; empty: of none
     std::string setup{};  // id; empty: of the whole head
     Sentence words{};     // what is to be done
+    Sentence against{};   // of `finished` instead, where not every seat passes
     Sentence mark{};      // the same in a word or two
     bool begins = false;  // the first step of a setup or of a cutter
     bool done = false;    // by what was read of this head; what a person said is not known here

@@ -40,13 +40,15 @@ Sentence of_valve(const std::optional<std::string>& valve, Sentence text) {
     return valve ? sentence<"of-valve">("valve"_is = *valve, "text"_is = std::move(text)) : text;
 }
 
-// The first blocking sentence, the one to act on.
-Sentence first_stop(const Notices& notices) {
-    for (const auto& held : notices.held_back)
-        return of_valve(held.valve,
-                        sentence<"first-stop">("reason"_is = held.reason, "frees"_is = held.frees));
+// What is blocked first, the one to act on, and what would free it.
+struct Stop {
+    Sentence reason, frees;
+};
+
+Stop first_stop(const Notices& notices) {
+    for (const auto& held : notices.held_back) return {of_valve(held.valve, held.reason), held.frees};
     for (const auto& w : notices.warnings)
-        if (w.severity == Severity::blocking) return of_valve(w.valve, w.text);
+        if (w.severity == Severity::blocking) return {of_valve(w.valve, w.text), {}};
     return {};
 }
 
@@ -68,13 +70,15 @@ bool is_made_up(const hold::Hold& hold, std::string_view key) {
 // A line before it is said.
 struct Told {
     StageState state = StageState::open;
-    Sentence answer, next;
+    Sentence answer, next, frees{};
 };
 
 void needs_you(Told& line, const Notices& notices) {
     if (!stops(notices)) return;
     line.state = StageState::needs_you;
-    line.next = first_stop(notices);
+    Stop stop = first_stop(notices);
+    line.next = std::move(stop.reason);
+    line.frees = std::move(stop.frees);
 }
 
 Sentence how_it_stands(const hold::Hold& hold) {
@@ -269,7 +273,8 @@ const char* name_of(StageState state) {
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              const Speech& speech, const std::string& head) {
     const auto said = [&](const char* stage, const Told& told) {
-        return StageLine{stage, told.state, in_words(told.answer, speech), in_words(told.next, speech)};
+        return StageLine{stage, told.state, in_words(told.answer, speech), in_words(told.next, speech),
+                         in_words(told.frees, speech)};
     };
     return {said("hold", hold_line(job, plan.hold)), said("find", find_line(job, plan.find, head)),
             said("shape", shape_line(job, plan.shape)), said("cut", cut_line(plan.cut)),
@@ -283,7 +288,13 @@ void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>
         line.state = StageState::needs_you;
         line.answer = in_words(sentence<"stopped">(), speech);
         line.next = in_words(plan::warning_of(failure).text, speech);
+        line.frees.clear();
     }
+}
+
+std::string whole_next(const StageLine& line, const Speech& speech) {
+    if (line.frees.empty()) return line.next;
+    return in_words(sentence<"first-stop">("reason"_is = line.next, "frees"_is = line.frees), speech);
 }
 
 std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
@@ -295,7 +306,8 @@ std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, co
         out += fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer);
     out += "\nNext:\n";
     for (const auto& line : lines)
-        if (!line.next.empty()) out += fmt::format("{:<6} {}\n", line.stage, line.next);
+        if (!line.next.empty())
+            out += fmt::format("{:<6} {}\n", line.stage, whole_next(line, style.speech()));
     return out;
 }
 

@@ -22,8 +22,12 @@ struct StageLine {
     std::string stage;  // "hold"
     StageState state = StageState::open;
     std::string answer;  // "Tilt 19.50°, posts 17.56 in apart"
-    std::string next;    // "Touch guide 4E."
+    std::string next;    // "Touch guide 4E."; of what is held back why it is
+    std::string frees;   // what would free that; empty: nothing is held back, or its sentence says all
 };
+
+// What to do next in one sentence, as a terminal and paper have it.
+std::string whole_next(const StageLine& line, const Speech& speech);
 
 const char* name_of(StageState state);  // "open", "ready", "needs you", "done"
 

@@ -4,6 +4,7 @@
 #include "seatwright/job/heads.hpp"
 #include "seatwright/report/members.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -139,6 +140,28 @@ JsonText program_json(const job::Job& job, const cut::Program& program, const Sp
     return out;
 }
 
+// A page has a button for what frees it: what a lead may let pass, the key of a figure that is lacking, the
+// figure that is asked about, as the file has it and as the page says it; and it says no name twice that
+// stands before.
+JsonText held_json(const HeldBack& held, const Speech& speech) {
+    JsonText out{{"setup", held.setup},
+                 {"valve", held.valve ? JsonText(*held.valve) : JsonText(nullptr)},
+                 {"code", word_of(held.code)},
+                 {"reason", in_words(held.reason, speech)},
+                 {"frees", in_words(held.frees, speech)},
+                 {"values", values_text(held.reason, speech)}};
+    if (!speech.on_page()) return out;
+    const Key* key = key_alone(held.frees);
+    out["named"] = held.valve ? *held.valve : in_words(sentence<"setup-of">("setup"_is = held.setup), speech);
+    out["key"] = key == nullptr ? JsonText(nullptr) : JsonText(key->path);
+    out["allow"] = held.allow.empty() ? JsonText(nullptr) : JsonText(held.allow);
+    out["sure"] = held.sure.empty()
+                      ? JsonText(nullptr)
+                      : JsonText{{"entry", in_words(held.sure, {speech.unit, speech.catalogue})},
+                                 {"said", in_words(held.sure, speech)}};
+    return out;
+}
+
 }  // namespace
 
 JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& speech, Extent extent) {
@@ -152,13 +175,7 @@ JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& s
     out["programs"] = JsonText::array();
     for (const auto& program : cut.programs) out["programs"].push_back(program_json(job, program, speech));
     out["held_back"] = JsonText::array();
-    for (const HeldBack& held : cut.held_back)
-        out["held_back"].push_back({{"setup", held.setup},
-                                    {"valve", held.valve ? JsonText(*held.valve) : JsonText(nullptr)},
-                                    {"code", word_of(held.code)},
-                                    {"reason", in_words(held.reason, speech)},
-                                    {"frees", in_words(held.frees, speech)},
-                                    {"values", values_text(held.reason, speech)}});
+    for (const HeldBack& held : cut.held_back) out["held_back"].push_back(held_json(held, speech));
     out["calm_rpm"] = JsonText::array();
     for (const double rpm : cut.calm_rpm) out["calm_rpm"].push_back(as_json(rpm));
     out["cutters"] = JsonText::array();

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "seatwright/words/english_report.hpp"
+
 namespace seatwright::report {
 
 namespace {
@@ -159,6 +161,7 @@ std::string_view unit_key(const Part& part) {
 JsonText part_text(const Part& part, const Speech& speech) {
     if (const auto* figure = std::get_if<Figure>(&part.is()))
         return as_json(figure->value, 1 / figure->measure->key_size);
+    if (const auto* key = std::get_if<Key>(&part.is())) return key->path;
     if (const auto* name = std::get_if<std::string>(&part.is())) return *name;
     if (const auto* clause = std::get_if<Sentence>(&part.is()))
         return {{"text", in_words(*clause, speech)}, {"values", values_text(*clause, speech)}};
@@ -181,12 +184,21 @@ JsonText values_text(const Sentence& sentence, const Speech& speech) {
 }
 
 JsonText text_of(const Warning& warning, const Speech& speech) {
-    return {{"stage", warning.stage},
-            {"code", warning.code},
-            {"valve", warning.valve ? JsonText(*warning.valve) : JsonText()},
-            {"text", in_words(warning.text, speech)},
-            {"values", values_text(warning.text, speech)},
-            {"blocking", warning.severity == Severity::blocking}};
+    JsonText out{{"stage", warning.stage},
+                 {"code", warning.code},
+                 {"valve", warning.valve ? JsonText(*warning.valve) : JsonText()},
+                 {"text", in_words(warning.text, speech)},
+                 {"values", values_text(warning.text, speech)},
+                 {"blocking", warning.severity == Severity::blocking}};
+    if (!speech.on_page()) return out;
+    // A page on which the head is named already says it no second time.
+    const auto& values = warning.text.values();
+    const auto head =
+        std::find_if(values.begin(), values.end(), [](const NamedValue& v) { return v.name == "head"; });
+    out["named"] = head == values.end()
+                       ? JsonText()
+                       : JsonText(in_words(sentence<"head-of">("head"_is = head->value), speech));
+    return out;
 }
 
 }  // namespace seatwright::report

@@ -23,7 +23,7 @@ std::vector<StageLine> brief_so_far(const plan::Run& run, const Speech& speech, 
         if (run.is_there(stage)) continue;
         const auto missing = run.missing_so_far(stage);
         lines[i] = {lines[i].stage, StageState::open, in_words(sentence<"not-known-yet">(), speech),
-                    missing.empty() ? "" : missing.front()};
+                    missing.empty() ? "" : in_words(missing.front(), speech), ""};
     }
     say_stopped(lines, run.failures(), speech);
     return lines;

@@ -43,7 +43,8 @@ class Said {
 
 std::vector<Sentence> stood_by(const job::Job& job, const std::string& head) {
     Said said(head);
-    for (const job::Sure& sure : job.sure) said.out.push_back(said_by(the_key(sure.words), sure.said_by));
+    for (const job::Sure& sure : job.sure)
+        said.out.push_back(said_by(as_it_stands(sure.words), sure.said_by));
     for (const job::Touch& touch : job.readings.touches) said.kept(touch);
     said.readings(sentence<"a-touch">(), job.readings.touches);
     said.readings(sentence<"a-level">(), job.readings.levels);

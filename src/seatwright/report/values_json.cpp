@@ -16,6 +16,7 @@ std::string_view unit_key(const Part& part) {
 ordered_json part_json(const Part& part, const Speech& speech) {
     if (const auto* figure = std::get_if<Figure>(&part.is()))
         return number(figure->value, 1 / figure->measure->key_size);
+    if (const auto* key = std::get_if<Key>(&part.is())) return key->path;
     if (const auto* name = std::get_if<std::string>(&part.is())) return *name;
     if (const auto* clause = std::get_if<Sentence>(&part.is()))
         return {{"text", in_words(*clause, speech)}, {"values", values_json(*clause, speech)}};

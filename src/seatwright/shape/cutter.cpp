@@ -203,15 +203,15 @@ std::vector<HeldBack> held_without_cutter(const job::Job& job, const Shape& shap
         const auto miss = std::find_if(shape.near_misses.begin(), shape.near_misses.end(),
                                        [&](const NearMiss& m) { return m.kind == valve.kind; });
         const bool near = miss != shape.near_misses.end();
+        const bool by_width = near && miss->width_alone;
         const Sentence frees =
-            near && miss->width_alone
-                ? sentence<"blade-to-order-or-allow">("kind"_is = job::kind_word(valve.kind))
-                : sentence<"blade-to-order">();
+            by_width ? sentence<"blade-to-order-or-allow">("kind"_is = job::kind_word(valve.kind))
+                     : sentence<"blade-to-order">();
         out.push_back({shape.head, "", valve.id, HeldCode::no_cutter,
                        near ? sentence<"no-cutter-within">("cutter"_is = job.cutters[miss->cutter].name,
                                                            "why"_is = miss->why)
                             : sentence<"no-cutter-for-seat">(),
-                       frees});
+                       frees, by_width ? std::string("width ") + job::kind_word(valve.kind) : std::string()});
     }
     return out;
 }

@@ -55,7 +55,7 @@ class Settler {
         if (!at.recession) {
             seat.decision = Decision::not_measured;
             return hold_back(notices_, valve.id, HeldCode::missing,
-                             sentence<"height-needs">("valve"_is = valve.id, "missing"_is = at.missing),
+                             sentence<"height-needs">("valve"_is = valve.id, "missing"_is = Key{at.missing}),
                              the_key(at.missing));
         }
         const double f = *at.recession + before_.deeper_finish[seat.valve];
@@ -102,10 +102,11 @@ class Settler {
                 frees = sentence<"own-depth">("depth"_is = as_length(*seat.cleanup),
                                               "recession"_is = as_length(own));
         }
+        const std::string let_pass = "below finish " + id(seat);
         hold_back(notices_, id(seat), HeldCode::below_finish,
                   sentence<"below-finish">("valve"_is = id(seat), "high"_is = high),
-                  sentence<"below-finish-frees">("way"_is = frees,
-                                                 "allow"_is = allow_words("below finish " + id(seat))));
+                  sentence<"below-finish-frees">("way"_is = frees, "allow"_is = allow_words(let_pass)));
+        notices_.held_back.back().allow = let_pass;
     }
 
     void by_plan(const std::vector<DepthSeat>& planned, const DepthOutcome& outcome) {

@@ -33,13 +33,22 @@ std::set<std::string_view> names_in(std::string_view text) {
 }  // namespace
 
 Catalogue::Catalogue(std::span<const Line> lines) : lines_(lines.begin(), lines.end()) {
-    for (const Line& line : lines_) by_id_.emplace(line.id, line.text);
+    for (std::size_t i = 0; i < lines_.size(); ++i) by_id_.emplace(lines_[i].id, i);
+}
+
+const Line& Catalogue::line(std::string_view id) const {
+    const auto at = by_id_.find(id);
+    if (at == by_id_.end()) throw std::logic_error(fmt::format("no words for the sentence {}", id));
+    return lines_[at->second];
 }
 
 std::string_view Catalogue::text(std::string_view id) const {
-    const auto at = by_id_.find(id);
-    if (at == by_id_.end()) throw std::logic_error(fmt::format("no words for the sentence {}", id));
-    return at->second;
+    return line(id).text;
+}
+
+std::string_view Catalogue::on_page(std::string_view id) const {
+    const Line& of = line(id);
+    return of.page.empty() ? of.text : of.page;
 }
 
 const Catalogue& english() {
@@ -78,6 +87,10 @@ std::vector<std::string> faults_of(std::span<const Line> lines) {
             out.push_back(fmt::format("{} is missing", line.id));
         else if (names_in(own.text(line.id)) != names_in(line.text))
             out.push_back(fmt::format("{} does not name the values its English names", line.id));
+        else if (names_in(own.on_page(line.id)) != names_in(line.page.empty() ? line.text : line.page))
+            out.push_back(fmt::format("{} does not name on a page the values its English names", line.id));
+        else if (!line.page.empty() && own.on_page(line.id) == own.text(line.id))
+            out.push_back(fmt::format("{} says on a page what is for the file", line.id));
     }
     for (const std::string_view id : ids) out.push_back(fmt::format("{} is no sentence", id));
     return out;

@@ -19,9 +19,12 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.restart-measure-again", "cut since the last good reading, measure again: {seats}"},
     {"cut.restart-begun", "begun (look for blade in the seat; may be deeper than its stop): {seats}"},
     {"cut.restart-left", "left: {seats}"},
-    {"cut.plumb-frees", "another fixture, or a wedge under the head; or {allow}"},
-    {"cut.guide-repair-frees", "the guide repaired and read again, or {allow}"},
-    {"cut.below-finish-frees", "a depth of its own, an insert, or {allow}"},
+    {"cut.plumb-frees", "another fixture, or a wedge under the head; or {allow}",
+     "another fixture, or a wedge under the head, or a lead lets it pass"},
+    {"cut.guide-repair-frees", "the guide repaired and read again, or {allow}",
+     "the guide repaired and read again, or a lead lets it pass"},
+    {"cut.below-finish-frees", "a depth of its own, an insert, or {allow}",
+     "a depth of its own, an insert, or a lead lets it pass"},
     {"cut.by-limit", " by {limit}"},
     {"cut.and-untouched", ", and untouched the least sure pilot enters with a chance of {chance}"},
     {"cut.and-thicker",
@@ -30,7 +33,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.its-depth", "its depth"},
     {"cut.its-height", "the height its card asks for"},
     {"cut.not-a-first", "{what}{instead}"},
-    {"cut.zero-again-or", "Z0 taken again, or {allow}"},
+    {"cut.zero-again-or", "Z0 taken again, or {allow}", "Z0 taken again, or a lead lets it pass"},
     {"cut.deeper", "deeper"},
     {"cut.less-deep", "less deep"},
     {"cut.of-seats", "{seats}: {text}"},
@@ -112,7 +115,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.first-twice", "{valve} has two readings of its first cut, {first} and {last}: the last one counts"},
     {"cut.first-other",
      "the reading of a first seat names {valve}, where the first file of setup {setup} cuts {expected} "
-     "first: right only if {valve} was chosen by hand (`first` in [cut])"},
+     "first: right only if {valve} was chosen by hand (`first` in [cut])",
+     "the reading of a first seat names {valve}, where the first file of setup {setup} cuts {expected} "
+     "first: right only if {valve} was chosen by hand (“first” in [cut])"},
     {"cut.first-stop-not-followed",
      "first_stop = false is not followed in setup {setup}: a limit is nearer than Z is known, so the first "
      "seat is measured"},
@@ -120,7 +125,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "Z0 is taken on {valve}, which a first-seat reading says is cut already, so that it cannot be checked "
      "there; the first file cuts {expected} first"},
     {"cut.zero-cut-already-frees",
-     "Z0 taken on another seat (`zero_on`), or first = \"{valve}\" in [cut] where it was chosen"},
+     "Z0 taken on another seat (`zero_on`), or first = \"{valve}\" in [cut] where it was chosen",
+     "Z0 taken on another seat (“zero_on”), or first = \"{valve}\" in [cut] where it was chosen"},
     {"cut.depth-says-nothing",
      "how deep {valve} was cut says nothing of Z, since its old seat was not read: type its stem height or "
      "how far its valve lies below the deck"},
@@ -137,7 +143,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "first; every stop would move by what it says"},
     {"cut.first-in-doubt-frees",
      "its valve corrected; or, if {valve} was cut first, first = \"{valve}\" in [cut], or sure = true in "
-     "that reading"},
+     "that reading",
+     "its valve corrected; or, if {valve} was cut first, first = \"{valve}\" in [cut], or somebody says "
+     "that it is right"},
     {"cut.cannot-be-first", "what was read of {valve} cannot be of its first cut"},
 
     // first_seat.cpp
@@ -167,7 +175,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "the "
      "seat's axis was"},
     {"cut.zero-in-worn-guide-frees",
-     "depth.zero_on on a seat with a good guide, the guide repaired and read again, or {allow}"},
+     "depth.zero_on on a seat with a good guide, the guide repaired and read again, or {allow}",
+     "Z0 taken on a seat with a good guide, the guide repaired and read again, or a lead lets it pass"},
     {"cut.guide-repair", "guide {guide} is to be repaired first, since the seat follows the guide: {why}"},
     {"cut.reading-lacking", "a reading that the plan of seat {seat} needs is lacking"},
     {"cut.reading-of", "a reading of seat {seat}"},
@@ -184,7 +193,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 
     // pilot_windows.cpp
     {"cut.another-pilot-use", "another [cut] pilot, or a pilot of the other style"},
-    {"cut.pilot-needs", "pilot \"{pilot}\" needs {what} (`{key}`)"},
+    {"cut.pilot-needs", "pilot \"{pilot}\" needs {what} (`{key}`)",
+     "pilot \"{pilot}\" needs {what} (“{key}”)"},
     {"cut.needs-diameter", "its diameter"},
     {"cut.pilot-does-not-fit", "pilot \"{pilot}\" does not fit the bore as read"},
     {"cut.fitting-pilot", "a pilot that fits the guide"},
@@ -252,7 +262,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 
     // fewest_pilots.cpp
     {"cut.no-pilot-on-shelf", "no pilot is on the shelf"},
-    {"cut.a-pilot", "a [[pilot]]"},
+    {"cut.a-pilot", "a [[pilot]]", "a pilot"},
 
     // form_pilots.cpp
     {"cut.lowest-not-known", "how far the cutter's lowest edge stands below its gauge plane is not known"},
@@ -260,7 +270,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     // form_plan.cpp
     {"cut.block-pilot-out",
      "Z0 is taken on a block with the pilot out, and putting the pilot in takes the cutter off the spindle"},
-    {"cut.block-pilot-out-frees", "depth.from = \"touch\", or machine.pilot_change = \"in place\""},
+    {"cut.block-pilot-out-frees", "depth.from = \"touch\", or machine.pilot_change = \"in place\"",
+     "from = \"touch\", or pilot change = \"in place\""},
 
     // plan.cpp
     {"cut.program-refused",
@@ -288,7 +299,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     // travel.cpp
     {"cut.must-move", "{what} {axis} must move {needed}, the machine has {has}"},
     {"cut.seat-to-seat", "from seat to seat"},
-    {"cut.with-place", "with `{place}`"},
+    {"cut.with-place", "with `{place}`", "with “{place}”"},
     {"cut.clear-to-lowest", "from the clear height to the lowest stop"},
 
     // zeros.cpp

@@ -39,12 +39,16 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"find.suspect-touch",
      "head {head}: the touch at {x}, {y} does not agree with the others (d2 = {d2}, limit {limit}). It is "
      "set aside and kept on record: touch this guide again; if the guide really stands there, keep = true "
-     "beside the reading uses it for this guide alone."},
+     "beside the reading uses it for this guide alone.",
+     "head {head}: the touch at {x}, {y} does not agree with the others (d2 = {d2}, limit {limit}). It is "
+     "set aside and kept on record: touch this guide again; if the guide really stands there, “use it all "
+     "the same” beside the reading uses it for this guide alone."},
     {"find.touches-disagree",
      "head {head}, setup {setup}: two touches disagree and nothing says which is wrong. Touch a third "
      "guide."},
     {"find.kept-by-word",
-     "takes the touch of {valve} on head {head} at the machinist's word (keep = true): {then}."},
+     "takes the touch of {valve} on head {head} at the machinist's word (keep = true): {then}.",
+     "takes the touch of {valve} on head {head} at the machinist's word: {then}."},
     {"find.enter-target",
      "head {head}, setup {setup}: the least enter probability is {least}, below {target}. {advice}"},
 
@@ -80,16 +84,21 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"find.touches-of", "the touches of {valves} do not agree with the others or with each other"},
     {"find.touches-of-frees",
      "touch these guides again, and one more; or leave them out by name; or keep = true beside a touch that "
-     "is right"},
+     "is right",
+     "touch these guides again, and one more; or leave them out by name; or say “use it all the same” "
+     "beside a touch that is right"},
     {"find.set-aside", "its touch does not agree with the others and is set aside"},
     {"find.set-aside-frees",
-     "touch {valve} again, or keep = true beside its touch if the guide really stands there"},
+     "touch {valve} again, or keep = true beside its touch if the guide really stands there",
+     "touch {valve} again, or say “use it all the same” beside its touch if the guide really stands there"},
     {"find.touched-twice",
      "its touches do not agree: the one at {x}, {y} is set aside, the one at {kept_x}, {kept_y} is kept"},
     {"find.touched-twice-frees",
      "remove the wrong one; or touch {valve} again, where two agree and one does not the two count; or keep "
      "= "
-     "true beside the one that is right"},
+     "true beside the one that is right",
+     "remove the wrong one; or touch {valve} again, where two agree and one does not the two count; or say "
+     "“use it all the same” beside the one that is right"},
     {"find.chance", "its pilot enters with a chance of {chance}, {least} is asked"},
     {"find.place-a-guess", "its place is a guess: nothing says how the setup is turned"},
     {"find.touch-then", "touch {valve}: its chance is then {chance}"},

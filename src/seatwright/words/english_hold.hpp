@@ -27,7 +27,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "assumes guides as the drawing has them; what castings really do is found by touching (find)"},
     {"hold.travels-enough",
      "assumes the machine travels far enough, since machine.travel_x, travel_y and travel_z are not all "
-     "given"},
+     "given",
+     "assumes the machine travels far enough, since travel X, Y and Z are not all given"},
     {"hold.posts-anywhere", "assumes each post sits anywhere in its bolt hole's clearance with equal chance"},
     {"hold.dry-friction", "assumes dry friction, one value for deck and clamps, and two clamped faces"},
     {"hold.map-once-corrected",
@@ -53,9 +54,12 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     // Figures nobody gave, touches in the other unit.
     {"hold.made-up",
      "These figures are made up, not from you: {things}. Type those of the drawing, or measure them, and "
-     "take them out of head.assumed; nothing is written for the machine before."},
+     "take them out of head.assumed; nothing is written for the machine before.",
+     "These figures are made up, not from you: {things}. Type those of the drawing, or measure them, or say "
+     "that they are right; nothing is written for the machine before."},
     {"hold.made-up-held", "figures made up, not given: {things}"},
-    {"hold.made-up-frees", "those of the drawing or as measured, taken out of head.assumed"},
+    {"hold.made-up-frees", "those of the drawing or as measured, taken out of head.assumed",
+     "those of the drawing or as measured, or said to be right"},
     {"hold.touch-unit",
      "The touch on {valve} of head {head} has {axis} = {read}, but the map has that guide at {map}; {bare} "
      "would fit as {unit}."},
@@ -69,8 +73,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "swing {swing_low} to {swing_high})"},
     {"hold.mass-on-limit", "{mass} on a limit of {limit}"},
     {"hold.made-for", "made for {layouts} heads, this one is {layout}"},
-    {"hold.verdict-best", "best: {reasons}"},
-    {"hold.verdict-fits", "fits: {reasons}; {best} does it in {setups} {setups:setup|setups} within {worst}"},
+    {"hold.verdict-best", "best: {reasons}", "{reasons}"},
+    {"hold.verdict-fits", "fits: {reasons}; {best} does it in {setups} {setups:setup|setups} within {worst}",
+     "{reasons}; {best} does it in {setups} {setups:setup|setups} within {worst}"},
     {"hold.verdict-against", "{reasons}"},
     {"hold.fixture", "fixture {fixture} does not take this head: {why}"},
     {"hold.fixture-frees", "another fixture, or the figure that stands against this one put right"},
@@ -110,7 +115,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "aside"},
     {"hold.level-contradict",
      "head {head}: {contradiction}. They are not averaged and no correction is ordered from them: read those "
-     "guides again, or write sure = true in each reading"},
+     "guides again, or write sure = true in each reading",
+     "head {head}: {contradiction}. They are not averaged and no correction is ordered from them: read those "
+     "guides again, or somebody says of each reading that it is right"},
     {"hold.level-outlier",
      "the level reading of guide {guide} is far from the others and is left out of the mean: read it again, "
      "and look for a worn or bent guide"},
@@ -130,7 +137,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"hold.read-those-again", "level readings of those guides taken again"},
     {"hold.leans",
      "setup {setup}: by its level readings the guides lean {lean}, more than the plumb limit of {limit}"},
-    {"hold.leans-frees", "{turned}, and the guides read again; or {allow}"},
+    {"hold.leans-frees", "{turned}, and the guides read again; or {allow}",
+     "{turned}, and the guides read again, or a lead lets it pass"},
     {"hold.scale-set", "{scale} set to {to}"},
     {"hold.as-level-says", "the head turned as the level says"},
 });

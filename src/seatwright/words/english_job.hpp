@@ -11,6 +11,35 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"job.intake", "intake"},
     {"job.exhaust", "exhaust"},
 
+    // key_names.cpp
+    {"job.key-named", "{label}"},
+    {"job.key-of-kind", "{label} ({kind})"},
+    {"job.key-of-valve", "{label} of {valve}"},
+    {"job.key-of-reading", "{label} of {valve} ({table}, head {head})"},
+
+    // needs.cpp: behind the key that lacks it
+    {"job.lacks", "{key} {what}"},
+    {"job.needs-valve", "is missing; wanted to shape a seat: the valve's head_diameter",
+     "is missing; it is needed to shape a seat: the valve's head_diameter"},
+    {"job.needs-form", "is missing; wanted to shape a seat: angle, width, and inset or contact_diameter",
+     "is missing; it is needed to shape a seat: angle, width, and inset or contact_diameter"},
+    {"job.needs-angle", "is missing; wanted to shape a seat: the angle of its face",
+     "is missing; it is needed to shape a seat: the angle of its face"},
+    {"job.needs-width", "is missing; wanted to shape a seat: its width along the cone",
+     "is missing; it is needed to shape a seat: its width along the cone"},
+    {"job.needs-inset", "is missing; wanted to shape a seat: inset or contact_diameter",
+     "is missing; it is needed to shape a seat: inset or contact_diameter"},
+    {"job.needs-material", "is missing; wanted to cut: the name of a [[material]], here or as head.material",
+     "is missing; it is needed to cut: the name of a material, here or as head material"},
+    {"job.needs-fixture", "is missing; wanted to hold the head: tilt, swing and plumb_limit of a fixture",
+     "is missing; it is needed to hold the head: tilt, swing and plumb_limit of a fixture"},
+    {"job.needs-fastest", "is missing; wanted to choose a spindle speed: the machine's fastest",
+     "is missing; it is needed to choose a spindle speed: the machine's fastest"},
+    {"job.not-on-shelf", "\"{name}\" is not on the shelf; there: {shelf}"},
+    {"job.not-on-shelf-meant", "\"{name}\" is not on the shelf, did you mean \"{meant}\"?; there: {shelf}"},
+    {"job.not-on-empty-shelf", "\"{name}\" is not on the shelf; there: none"},
+    {"job.material-lacks", "\"{name}\" lacks what cutting it needs: {gaps}"},
+
     // What cannot be is asked about.
     {"job.cannot-be",
      "The figure {key} = {value}{line} cannot be right: {what} lies between {low} and {high}.{fit}"},
@@ -20,8 +49,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"job.doubts-settle", "settle what is asked about first"},
     {"job.doubt", "{doubt} Correct it, or {sure}.{more}"},
     {"job.doubt-frees", "correct it, or {sure}"},
-    {"job.sure-reading", "write sure = true in that reading if it is right"},
-    {"job.sure-key", "write sure = [\"{entry}\"] if it is right"},
+    {"job.sure-reading", "write sure = true in that reading if it is right",
+     "somebody says that it is right"},
+    {"job.sure-key", "write sure = [\"{entry}\"] if it is right", "somebody says that it is right"},
     {"job.sure-entry", "{key} = {value}"},
     {"job.sure-beside", "sure = true"},
     {"job.leans-otherwise-kind", "otherwise than most of its kind"},
@@ -44,13 +74,16 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"job.guides-cross",
      "The guides of {a} and {b} cross inside the casting (inclines {a_incline} and {b_incline} deg, cants "
      "{a_cant} and {b_cant} deg). Is the sign of one row wrong? An incline is positive where the guide's "
-     "upper end, out of the chamber, leans towards +Y."},
+     "upper end, out of the chamber, leans towards +Y.",
+     "The guides of {a} and {b} cross inside the casting (inclines {a_incline} and {b_incline}°, cants "
+     "{a_cant} and {b_cant}°). Is the sign of one row wrong? An incline is positive where the guide's upper "
+     "end, out of the chamber, leans towards +Y."},
 
     // repeated.cpp
     {"job.read-twice",
      "{key} stands twice, as {first} and then as {last}; the last one would count. Remove the wrong one."},
     // build_rules.cpp
-    {"job.find-assumed", "assumes find.{key} = {value} (common practice): the job does not give it"},
+    {"job.find-assumed", "assumes {key} = {value} (common practice): the job does not give it"},
 
     // doubts.cpp
     {"job.whole-file",

@@ -10,6 +10,7 @@ namespace seatwright::words {
 inline constexpr auto english_table = std::to_array<Line>({
     {"list.row", "{parts}"},
     {"list.key", "{key}"},
+    {"list.text", "{text}"},
     {"list.comma", ", "},
     {"list.semicolon", "; "},
     {"list.and", " and "},

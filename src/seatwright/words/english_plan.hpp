@@ -14,6 +14,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "An error of the program itself stopped {stage}: nothing of it is known, and what needs it waits. The "
      "other stages stand. Please report it."},
 
+    {"plan.stopped-by-error", "an error of the program itself stopped {stage}"},
+
+    // run.cpp
+    {"plan.comes-first", "{stage} comes first"},
+
     // walk.cpp
     {"plan.turn", "tilt {tilt}"},
     {"plan.turn-both", "tilt {tilt}, swing {swing}"},
@@ -40,6 +45,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"plan.cut", "Cut with {cutter}: {seats}."},
     {"plan.measure", "Measure every seat."},
     {"plan.finished", "Head {head} is finished."},
+    {"plan.finished-against", "Head {head} is finished, but not every seat passes."},
     {"plan.mark-load", "load"},
     {"plan.mark-load-setup", "load {setup}"},
     {"plan.mark-touch", "touch"},
@@ -53,7 +59,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 });
 
 template <Word Id, Word... Names>
-Sentence sentence(Given<Names>... given) {
+Sentence sentence(seatwright::Given<Names>... given) {
     return words::made<english_table, Id>(std::move(given)...);
 }
 

@@ -41,7 +41,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"report.check-width", "Check width and contact on the first seat."},
     {"report.seats-deep", "{count} {count:seat|seats}, depth {least} to {most}"},
     {"report.no-seat-to-cut", "No seat to cut"},
-    {"report.seats-to-height", "{count} {count:seat|seats} to the finished height, depths not known: no old seat read"},
+    {"report.seats-to-height",
+     "{count} {count:seat|seats} to the finished height, depths not known: no old seat read"},
     {"report.more-to-height", "; {count} more to the finished height, old seat not read"},
     {"report.for-an-insert", "; {count} for an insert"},
     {"report.not-allowed", "; {count} not allowed to be cut"},
@@ -72,6 +73,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"report.setup-held", "Setup {names}"},
     {"report.setups-held", "Setups {names}"},
     {"report.setup-of", "setup {setup}"},
+    {"report.head-of", "head {head}"},
     {"report.held", "{who}: {reason}"},
     {"report.what-frees", "{held} What frees it: {frees}"},
 
@@ -151,7 +153,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "The other lies on this one {way}, by {holes} bolt holes: they differ by {rms} rms, {worst} at most."},
     {"report.guides-decide", "The bolt holes fit other ways as well; the guides decide."},
     {"report.fits-as-well", "It fits {ways} as well: look which end is which."},
-    {"report.turned-by", "Turned by {yaw} deg; its origin comes to lie at {x}, {y}."},
+    {"report.turned-by", "Turned by {yaw} deg; its origin comes to lie at {x}, {y}.",
+     "Turned by {yaw}°; its origin comes to lie at {x}, {y}."},
     {"report.holes-alone", "Holes without a partner: {here} here, {there} there."},
     {"report.guides-alone", "Guides without a partner: {guides}."},
 

@@ -64,7 +64,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"scan.read-or-type-z", "read one valve of each kind below deck (survey), or type z"},
     {"scan.kind-of-every", "kind of every valve"},
     {"scan.seats-show-none", "seats of one size, or none, do not show it"},
-    {"scan.look-which-row", "look which row takes the intakes: type head.valve.kind"},
+    {"scan.look-which-row", "look which row takes the intakes: type head.valve.kind",
+     "look which row takes the intakes: type head valve kind"},
     {"scan.may-be-bores", "axis of what may be bores"},
     {"scan.grooves",
      "{count} round walls are seen over {arc} of a turn or less, with no seat above them: they may be "
@@ -75,7 +76,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"scan.deeper", "if one of them is a guide, scan it deeper, or touch it (survey)"},
     {"scan.bolt-holes", "bolt holes"},
     {"scan.no-holes", "no holes of one size, square to the deck, are seen"},
-    {"scan.scan-walls", "scan their walls, or type head.bolt_holes"},
+    {"scan.scan-walls", "scan their walls, or type head.bolt_holes", "scan their walls, or type bolt holes"},
     {"scan.every-guide", "every guide"},
     {"scan.no-guide", "not seen: no bore that leans or lies under a seat"},
     {"scan.with-pins", "scan with pins standing in the guides, or take readings (survey)"},

@@ -36,7 +36,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.none-found", "were found that keep every limit"},
     {"shape.aluminium", "aluminium"},
     {"shape.iron", "iron"},
-    {"shape.below-finish-frees", "{way}, or {allow}"},
+    {"shape.below-finish-frees", "{way}, or {allow}", "{way}, or a lead lets it pass"},
 
     // settle.cpp
     {"shape.not-measured", "{valve} is not measured: its plan lacks {lacking}"},
@@ -55,7 +55,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.below-finish-allowed", "{valve}: the old seat is already {high}; {by} lets it pass: {why}"},
     {"shape.an-insert", "an insert"},
     {"shape.own-depth",
-     "its own depth, {depth} (recession {recession} after it), as [[depth.seat]], or an insert"},
+     "its own depth, {depth} (recession {recession} after it), as [[depth.seat]], or an insert",
+     "its own depth, {depth} (recession {recession} after it), as a depth of its seat, or an insert"},
     {"shape.below-finish", "{valve}: the old seat is already {high}: the cutter would not touch"},
     {"shape.beyond-cleanup", "{valve} cannot be cleaned up within its limits"},
     {"shape.beyond-cleanup-frees", "a new insert, or another limit"},
@@ -157,7 +158,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     // heights.cpp
     {"shape.recession-of", "the recession of {valve} (or below_deck)"},
     {"shape.recession-of-touched", "the recession of {valve} (or below_deck): Z0 is taken on its old seat"},
-    {"shape.rest-z-of", "rest_z of {valve}: Z of the cutter resting on it, Z0 taken on {touched}"},
+    {"shape.rest-z-of", "rest_z of {valve}: Z of the cutter resting on it, Z0 taken on {touched}",
+     "Z of the cutter resting on it, Z0 taken on {touched}"},
     {"shape.recession-or",
      "the recession of {valve} (or rest_z, below_deck, stem_height with a setting valve)"},
     {"shape.own-valve",
@@ -165,6 +167,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "cutter's Z its face stock is not counted"},
     {"shape.below-deck-steep",
      "{seats}: below_deck is not used for the seat's height, since the guide leans more than 5 deg to the "
+     "deck: read it in the machine with the guide plumb, or as stem height with a setting valve",
+     "{seats}: below_deck is not used for the seat's height, since the guide leans more than 5° to the "
      "deck: read it in the machine with the guide plumb, or as stem height with a setting valve"},
 
     // cutter.cpp
@@ -228,7 +232,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "nothing"},
 
     // cutter.cpp
-    {"shape.blade-to-order-or-allow", "a blade of the form to order, or allow what = \"width {kind}\""},
+    {"shape.blade-to-order-or-allow", "a blade of the form to order, or allow what = \"width {kind}\"",
+     "a blade of the form to order, or a lead lets it pass"},
     {"shape.blade-to-order", "a blade of the form to order"},
     {"shape.no-cutter-within",
      "no cutter of the shelf leaves this seat within its tolerances; the nearest is {cutter}: {why}"},
@@ -238,11 +243,13 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.no-uncut-seat",
      "cutter {cutter} has no uncut old seat of its own form in setup {setup} to take Z0 on"},
     {"shape.no-uncut-seat-frees",
-     "depth.from = \"finished\" with a seat measured good, or depth.from = \"deck\""},
+     "depth.from = \"finished\" with a seat measured good, or depth.from = \"deck\"",
+     "from = \"finished\" with a seat measured good, or from = \"deck\""},
     {"shape.already-cut",
      "Z0 of cutter {cutter} was to be taken on the old seat of {seat}, which is already cut"},
     {"shape.already-cut-frees",
-     "depth.from = \"finished\" with {seat} measured good, or another depth.zero_on"},
+     "depth.from = \"finished\" with {seat} measured good, or another depth.zero_on",
+     "from = \"finished\" with {seat} measured good, or another zero on"},
     {"shape.height-not-known",
      "Z0 of cutter {cutter} is taken on the old seat of {seat}, whose height is not known: seats cannot be "
      "cut to one height from it"},
@@ -255,16 +262,20 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.deck-needs", "Z0 of cutter {cutter} on the deck needs {what}"},
     {"shape.deck-not-square",
      "the deck stands {slope} from square to the spindle in setup {setup}: a cutter's edge on a block takes "
-     "Z0 only within 0.1 deg"},
+     "Z0 only within 0.1 deg",
+     "the deck stands {slope} from square to the spindle in setup {setup}: a cutter's edge on a block takes "
+     "Z0 only within 0.1°"},
     {"shape.deck-not-square-frees",
-     "machine.zero = \"offsets\" with a ball on the deck, or depth.from = \"touch\""},
+     "machine.zero = \"offsets\" with a ball on the deck, or depth.from = \"touch\"",
+     "zero = \"offsets\" with a ball on the deck, or from = \"touch\""},
     {"shape.block-height", "the height of the block"},
     {"shape.block-place", "the place on the deck where the block stands"},
     {"shape.lowest-edge", "how far the lowest edge of \"{cutter}\" stands below its gauge plane"},
     {"shape.near-hole",
      "depth.deck_at lies in or too near {hole}: it must be at least the ball's radius from every hole and "
-     "edge"},
-    {"shape.near-hole-frees", "another depth.deck_at"},
+     "edge",
+     "deck at lies in or too near {hole}: it must be at least the ball's radius from every hole and edge"},
+    {"shape.near-hole-frees", "another depth.deck_at", "another deck at"},
     {"shape.ball-place", "the place on the deck where the ball rests"},
     {"shape.ball-radius", "the radius of the stylus ball"},
 
@@ -297,14 +308,19 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.two-ways",
      "{seats} went deeper than planned, and the plan does not bear it. Two ways: depths as planned and Z "
      "moved alone (shifted): {shifted}; depths made anew around it (anew): {anew}"},
-    {"shape.two-ways-frees", "plan = \"shifted\" or plan = \"anew\" in the [[reading.first]] of {seats}"},
+    {"shape.two-ways-frees", "plan = \"shifted\" or plan = \"anew\" in the [[reading.first]] of {seats}",
+     "plan = \"shifted\" or plan = \"anew\" in the reading of a first seat of {seats}"},
 
     // depth_doubts.cpp
     {"shape.beside-the-head",
      "depth.deck_at lies {off} outside the head's bolt holes and valves: is there deck? It is a place in the "
+     "head's own frame.",
+     "Deck at lies {off} outside the head's bolt holes and valves: is there deck? It is a place in the "
      "head's own frame."},
     {"shape.over-a-bore",
      "depth.deck_at lies {away} from the middle of cylinder {cylinder}, whose bore reaches {bore}: there the "
+     "chamber may be, or its edge. Is there flat deck, at least the ball's radius round it?",
+     "Deck at lies {away} from the middle of cylinder {cylinder}, whose bore reaches {bore}: there the "
      "chamber may be, or its edge. Is there flat deck, at least the ball's radius round it?"},
     {"shape.recession-sign",
      "The recession of {seat} is read as {recession} while the other seats lie about {others} below the "

@@ -166,7 +166,7 @@ Figure as_digits(double value, int count) {
     return {&digits, value, count};
 }
 
-std::string written(const Figure& figure, LengthUnit unit) {
+std::string written(const Figure& figure, LengthUnit unit, Degrees degrees) {
     const Measure& m = *figure.measure;
     if (m.style == Style::mass) {
         const std::string metric = fmt::format("{:.3g} kg", figure.value);
@@ -179,6 +179,7 @@ std::string written(const Figure& figure, LengthUnit unit) {
     const std::string number = m.style == Style::signed_
                                    ? number_of(shown, m.style, decimals)
                                    : without_sign_of_nought(number_of(shown, m.style, decimals));
+    if (degrees == Degrees::sign && as.unit == "deg") return number + "°";
     return as.unit.empty() ? number : fmt::format("{} {}", number, as.unit);
 }
 

@@ -64,7 +64,10 @@ Figure as_number(double value, int decimals = 0);             // "1.84"
 Figure as_digits(double value, int digits);                   // "0.034", no noughts behind
 Figure as_power_of_ten(double value, int decimals);           // "1.2e-05"
 
+// Degrees behind a figure: " deg" where it is read at a terminal and typed into a file, "°" on a page.
+enum class Degrees { word, sign };
+
 // "0.310 mm": the figure with its unit, as it stands in a sentence.
-std::string written(const Figure& figure, LengthUnit unit);
+std::string written(const Figure& figure, LengthUnit unit, Degrees degrees = Degrees::word);
 
 }  // namespace seatwright

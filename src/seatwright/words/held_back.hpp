@@ -45,7 +45,9 @@ struct HeldBack {
     std::optional<std::string> valve;  // none: the whole setup
     HeldCode code = HeldCode::missing;
     Sentence reason;
-    Sentence frees;  // what would free it; for `missing` the key
+    Sentence frees;       // what would free it; for `missing` the key
+    std::string allow{};  // what a lead may let pass, as [[allow]] names it; empty: nothing
+    Sentence sure{};      // the figure that is asked about, as `sure` names it; empty: none
 };
 
 }  // namespace seatwright

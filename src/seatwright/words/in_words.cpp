@@ -55,7 +55,10 @@ bool is_one(const Part& value) {
 }  // namespace
 
 std::string in_words(const Part& value, const Speech& speech) {
-    if (const auto* figure = std::get_if<Figure>(&value.is())) return written(*figure, speech.unit);
+    if (const auto* figure = std::get_if<Figure>(&value.is()))
+        return written(*figure, speech.unit, speech.on_page() ? Degrees::sign : Degrees::word);
+    if (const auto* key = std::get_if<Key>(&value.is()))
+        return speech.on_page() ? in_words(speech.name_of(key->path), speech) : key->path;
     if (const auto* name = std::get_if<std::string>(&value.is())) return *name;
     if (const auto* clause = std::get_if<Sentence>(&value.is())) return in_words(*clause, speech);
     return joined(std::get<List>(value.is()), speech);
@@ -63,7 +66,8 @@ std::string in_words(const Part& value, const Speech& speech) {
 
 std::string in_words(const Sentence& sentence, const Speech& speech) {
     if (sentence.empty()) return {};
-    const std::string_view text = speech.catalogue->text(sentence.id());
+    const std::string_view text =
+        speech.on_page() ? speech.catalogue->on_page(sentence.id()) : speech.catalogue->text(sentence.id());
     std::string out;
     std::size_t at = 0;
     while (at < text.size()) {

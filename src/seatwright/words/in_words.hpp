@@ -1,4 +1,4 @@
-// The rim: a sentence in words, for a unit and a language.
+// The rim: a sentence in words, for a unit, a language and who reads it.
 #pragma once
 
 #include <string>
@@ -9,10 +9,14 @@
 
 namespace seatwright {
 
-// How it is said.
+// How it is said: to who reads and writes the file, at a terminal or on paper, or on a page, which has a
+// button where the file has a line to write, and a label where the file has a key (job::on_page).
 struct Speech {
     LengthUnit unit = LengthUnit::mm;
     const words::Catalogue* catalogue = &words::english();
+    Sentence (*name_of)(std::string_view key) = nullptr;  // what a page calls a key; none: not on a page
+
+    bool on_page() const { return name_of != nullptr; }
 };
 
 // Throws std::logic_error where the catalogue has no such sentence or the sentence lacks a value: a test

@@ -1,6 +1,7 @@
 // A line of a catalogue: the id of a sentence and its words in one language. `{name}` stands for a value,
 // `{name:one|many}` for the first or the second by whether that value (a count or a list) is one. Every other
-// brace is a brace.
+// brace is a brace. A line that tells what to write into the file has a second template for who reads it on a
+// page, where a button stands for that.
 #pragma once
 
 #include <cstddef>
@@ -12,6 +13,7 @@ namespace seatwright::words {
 struct Line {
     std::string_view id;  // "hold.slip"
     std::string_view text;
+    std::string_view page{};  // empty: a page says `text` as well
 };
 
 // "slip" of "hold.slip".
@@ -43,20 +45,25 @@ constexpr Place next_place(std::string_view text, std::size_t at) {
     return {text.size(), text.size(), {}, {}};
 }
 
-// Whether a template names these values and no other, each at least once.
-constexpr bool names_match(std::string_view text, std::span<const std::string_view> names) {
+// Whether a template names none but these values: a page need not say all that the file says.
+constexpr bool names_within(std::string_view text, std::span<const std::string_view> names) {
     for (Place p = next_place(text, 0); p.from < text.size(); p = next_place(text, p.to)) {
         bool given = false;
         for (const std::string_view name : names) given = given || name == p.name;
         if (!given) return false;
     }
+    return true;
+}
+
+// Whether a template names these values and no other, each at least once.
+constexpr bool names_match(std::string_view text, std::span<const std::string_view> names) {
     for (const std::string_view name : names) {
         bool used = false;
         for (Place p = next_place(text, 0); p.from < text.size(); p = next_place(text, p.to))
             used = used || name == p.name;
         if (!used) return false;
     }
-    return true;
+    return names_within(text, names);
 }
 
 }  // namespace seatwright::words

@@ -29,7 +29,16 @@ List list_of(const std::vector<Sentence>& clauses, Join join) {
 }
 
 Sentence the_key(std::string key) {
-    return words::sentence<"key">("key"_is = std::move(key));
+    return words::sentence<"key">("key"_is = Key{std::move(key)});
+}
+
+const Key* key_alone(const Sentence& sentence) {
+    if (sentence.values().size() != 1 || sentence.id() != "list.key") return nullptr;
+    return std::get_if<Key>(&sentence.values().front().value.is());
+}
+
+Sentence as_it_stands(std::string text) {
+    return words::sentence<"text">("text"_is = std::move(text));
 }
 
 Sentence row(List list) {

@@ -1,4 +1,5 @@
-// What stands in a sentence: a figure, a name, another sentence as a clause of it, or a list of these.
+// What stands in a sentence: a figure, a name, a key of the job, another sentence as a clause of it, or a
+// list of these.
 #pragma once
 
 #include <concepts>
@@ -45,6 +46,13 @@ enum class Join {
     names        // "a, b, c"; past eight "a, …, g and 12 more"
 };
 
+// A key of the job, or a place in it: "depth.block", "reading.first.6.3I.depth". A page calls it by its
+// label.
+struct Key {
+    std::string path;
+    friend bool operator==(const Key&, const Key&) = default;
+};
+
 class Part;
 
 struct List {
@@ -57,6 +65,7 @@ class Part {
   public:
     Part() = default;             // an empty name
     Part(Figure figure);          // NOLINT(google-explicit-constructor)
+    Part(Key key);                // NOLINT(google-explicit-constructor)
     Part(Sentence clause);        // NOLINT(google-explicit-constructor)
     Part(List list);              // NOLINT(google-explicit-constructor)
     Part(std::string name);       // NOLINT(google-explicit-constructor)
@@ -73,7 +82,7 @@ class Part {
     friend bool operator==(const Part&, const Part&);
 
   private:
-    std::variant<std::string, Figure, Sentence, List> is_;
+    std::variant<std::string, Figure, Key, Sentence, List> is_;
 };
 
 struct NamedValue {
@@ -84,6 +93,7 @@ struct NamedValue {
 
 // Only here is all known that a part may hold.
 inline Part::Part(Figure figure) : is_(figure) {}
+inline Part::Part(Key key) : is_(std::move(key)) {}
 inline Part::Part(Sentence clause) : is_(std::move(clause)) {}
 inline Part::Part(List list) : is_(std::move(list)) {}
 inline Part::Part(std::string name) : is_(std::move(name)) {}
@@ -107,6 +117,10 @@ List list_of(const std::vector<std::string>& names, Join join = Join::names);
 List list_of(const std::vector<Sentence>& clauses, Join join);
 // A key of the job, where a sentence is wanted: "depth.block".
 Sentence the_key(std::string key);
+// The key, where a sentence says nothing else; null where it says more.
+const Key* key_alone(const Sentence& sentence);
+// A text as it stands, where a sentence is wanted: what somebody typed.
+Sentence as_it_stands(std::string text);
 // A list as a sentence of its own.
 Sentence row(List list);
 // Sentences said one behind the other, or as clauses of one with semicolons between.

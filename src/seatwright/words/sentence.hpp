@@ -65,6 +65,8 @@ Sentence made(Given<Names>... given) {
         constexpr std::array<std::string_view, sizeof...(Names)> names{Names.view()...};
         static_assert(names_match(Table[at].text, names),
                       "the values given are not those the sentence's template names");
+        static_assert(names_within(Table[at].page, names),
+                      "the sentence's template for a page names a value that is not given");
         std::vector<NamedValue> values;
         values.reserve(sizeof...(Names));
         (values.push_back({stored<Names>.view(), std::move(given.value)}), ...);

@@ -30,6 +30,7 @@ export interface JobCard {
   id: number; title: string; head: string; valves: number; units: LengthUnit; version: number; sequence: number;
   created_at: string; changed_at: string; changed_by: string; archived: boolean;
   marks: Record<Stage, Mark>; next: string;
+  frees?: string; // what would free what is next, where it is held back
   promised?: string | null; // the day it is promised for
   number?: string; // the shop's own; empty: none
   customer?: string; // whose it is; empty: not said
@@ -57,7 +58,7 @@ export interface Entry {
 export interface Conflict { place: string; kind: string; head: string; valve: string; quantity: string; entries: number[]; used: number }
 export interface EntryList { entries: Entry[]; conflicts: Conflict[]; sequence: number }
 
-export interface StageState { mark: Mark; line: string; next?: string; needs?: string[] }
+export interface StageState { mark: Mark; line: string; next?: string; frees?: string; needs?: string[] }
 export interface DrawingName { name: string; stage: string; title: string; takes?: string[] }
 export interface HeadValve { id: string; kind: Kind; cylinder: number; x_mm: number; y_mm: number }
 export interface Results {
@@ -69,6 +70,8 @@ export type StepKind = 'load' | 'touch' | 'held' | 'take' | 'zero' | 'first' | '
 export interface WalkStep {
   id: string; kind: StepKind; run: string; setup: string; words: string; mark: string; begins: boolean; done: boolean;
   file: string | null; moves?: string | null; valves: string[]; on: string | null; ways: string[];
+  words_of_any?: string; // "{head}" where a head is named
+  words_against?: string; // where not every seat passes
 }
 export interface State {
   key?: string; // names this state: deltas are asked for since it

@@ -67,6 +67,10 @@ export interface Warning {
    * the plan cannot be carried out as asked; exit status 3
    */
   blocking: boolean;
+  /**
+   * to a page: how the sentence names the head, where it does
+   */
+  named?: string | null;
 }
 /**
  * A figure hold stands on.
@@ -856,6 +860,25 @@ export interface HeldBack {
   values: {
     [k: string]: unknown;
   };
+  /**
+   * to a page: how the reason names the valve or setup, which stands before it there
+   */
+  named?: string;
+  /**
+   * to a page: the key of the figure that is lacking
+   */
+  key?: string | null;
+  /**
+   * to a page: what a lead may let pass
+   */
+  allow?: string | null;
+  /**
+   * to a page: the figure that is asked about, as `sure` names it and as a page does
+   */
+  sure?: {
+    entry: string;
+    said: string;
+  } | null;
 }
 export interface CutterNumber {
   number: number;

@@ -105,7 +105,7 @@ function Card(props: { card: JobCard }) {
         {stages.map((s) => <li key={s}><b>{s}</b><StageMark mark={card.marks[s]} /></li>)}
       </ol>
       {card.heads && card.heads.all > 0 && <p class="card-heads">{card.heads.finished} of {card.heads.all} {card.heads.all === 1 ? 'head' : 'heads'} measured through</p>}
-      <p class="card-next">{headline(card.next)}</p>
+      <p class="card-next">{headline(card.next, card.frees)}</p>
       <Promised card={card} />
       {(card.number || card.customer) && <p>{[card.number && `Order ${card.number}`, card.customer].filter(Boolean).join(', ')}</p>}
       <AsTemplate card={card} name={template} />

@@ -8,7 +8,7 @@ import { draftOf } from '../entry/draft';
 import type { LengthUnit } from '../numbers/quantity';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
-import { plain } from '../parts/plain';
+import { labelled, plain } from '../parts/plain';
 import { kinds, perKind } from '../state/keys';
 import { answersFrom, type Draft, type Layout } from './answers';
 import type { Begin } from './from_file';
@@ -77,7 +77,7 @@ export function SixQuestions(props: { begin: Begin }) {
           <Choose legend="Its drawing is in" of={draft.units} options={['in', 'mm']} words={['inch', 'mm']} />
         </div>
         <Questions draft={draft} unit={unit} sure={sure} />
-        {trouble.value && <p class="sentence" role="alert">{plain(trouble.value)}</p>}
+        {trouble.value && <p class="sentence" role="alert">{plain(labelled(trouble.value))}</p>}
         {complete && preview.value?.faults.map((f) => <p class="sentence" key={f.key + f.text}>{f.text}</p>)}
         <div class="acts">
           <button type="button" class="main-act" disabled={!complete || asked.length > 0} onClick={() => void props.begin({ from: 'answers', answers: answers.value }).then((made) => { if (made) forget(draft); })}>

@@ -3,7 +3,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { Survey, SurveyEntry, SurveyStep } from '../api/types';
 import { Fold } from '../parts/fold';
-import { plain } from '../parts/plain';
+import { labelled, plain } from '../parts/plain';
 import { when } from '../parts/when';
 import { mayRecord } from '../state/may';
 import { isBegun, lettersOf, StepEntry } from './survey_entry';
@@ -83,7 +83,7 @@ function Faulty(props: { text: string; entry: SurveyEntry | undefined }) {
   const { entry } = props;
   return (
     <section class="differ" role="alert">
-      <p>{entry && <b>{wordsOf(entry)}: </b>}{plain(props.text)}</p>
+      <p>{entry && <b>{wordsOf(entry)}: </b>}{plain(labelled(props.text))}</p>
       {entry && mayRecord() && <p class="acts"><button type="button" onClick={() => void takeBack(entry)}>Take it back</button></p>}
     </section>
   );

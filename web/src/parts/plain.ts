@@ -1,5 +1,5 @@
-// A sentence of the program as it is read on a page: keys of the file by their labels, no line to write into a file where a
-// button stands for it, a name said once, a capital and a full stop.
+// A sentence of the server on a page: the words are the server's (docs/words.md), here is how they are set: a true minus, a
+// name said once, a capital and a full stop.
 
 import { trueMinus } from '../numbers/show';
 import { keyOf } from '../state/keys';
@@ -10,36 +10,21 @@ const place = /\b(?:head|seat|valve|guide|fixture|machine|depth|find|prove|cut|f
 export function plain(text: string, name?: string | null): string {
   const once = text.replace(/^(\S+): (?=\1\b)/, '');
   const own = name && once.startsWith(`${name}: `) ? once.slice(name.length + 2) : once;
-  const words = own
-    .replace(/[;,]? or (?:write )?allow (?:= \[\{[^\]]*\}\]|what = "[^"]*")/g, ', or a lead lets it pass')
-    .replace(/[;,]? or (?:write )?sure = (?:\["[^"]*"\]|true in that reading)(?: if it is right)?/g, ', or somebody says that it is right')
-    .replace(/\ballow = \[\{[^\]]*\}\]/g, 'a lead lets it pass')
-    .replace(/\b(or )?keep = true beside/g, (_, or?: string) => `${or ? 'or say ' : ''}“use it all the same” beside`)
-    .replace(', taken out of head.assumed', ', or said to be right')
-    .replace(', and take them out of head.assumed', ', or say that they are right')
-    .replace(/^rest_z of \S+: |(?<=[\s,])rest_z of \S+: /g, '')
-    .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => labelOf(table))
-    .replace(/: wanted to |; wanted to /, '; it is needed to ')
-    .replace(/^.*$/s, labelled)
-    .replace(/`([^`]*)`/g, '“$1”')
-    .replace(/(\d) deg\b/g, '$1°');
-  return sentence(trueMinus(words));
+  return ended(capital(trueMinus(own).trim()));
 }
 
-// The one sentence that stands over a room: what frees it only where that is not said already.
-export function headline(text: string, name?: string | null): string {
-  const [reason = '', frees = ''] = text.split('; what frees it: ');
-  if (frees === '') return plain(text, name);
-  return reason.includes(frees) ? plain(reason, name) : `${plain(reason, name)} To free it: ${lower(plain(frees))}`;
+// The one sentence that stands over a room, and what frees it where that is not said already.
+export function headline(text: string, frees: string | undefined, name?: string | null): string {
+  return !frees || text.includes(frees) ? plain(text, name) : `${plain(text, name)} To free it: ${ended(trueMinus(frees))}`;
 }
 
 // Behind the name it is about: "1E" stands there already, "is not measured" goes on.
-export function behind(text: string, name: string | null): string {
-  const words = headline(text, name);
+export function behind(text: string, frees: string | undefined, name: string | null): string {
+  const words = headline(text, frees, name);
   return name !== null && words.startsWith(`${name} `) ? words.slice(name.length + 1) : words;
 }
 
-// Keys of the file by their labels, in words that are no sentence of their own.
+// Keys of the file by their labels, in what is no sentence of the catalogue: a list of keys, a fault of what was typed.
 export const labelled = (words: string) => words
   .replace(/\breading\.([a-z]+)\.(\S+)\.(\S+?)\.([a-z_]+)(?:\[\d+\])?(?=[\s,;:.)]|$)/g, (_, table: string, head: string, valve: string, figure: string) =>
     `${labelOf(`reading.${table}[].${figure}`)} of ${valve} (${labelOf(`reading.${table}`)}, head ${head})`)
@@ -54,12 +39,10 @@ export function labelOf(key: string): string {
   return `${label.length > 1 ? label.charAt(0).toLowerCase() : label.charAt(0)}${label.slice(1)}${kind ? ` (${kind})` : ''}`;
 }
 
-const lower = (words: string) => (/^[A-WY](?=[a-z ])/.test(words) ? words.charAt(0).toLowerCase() + words.slice(1) : words);
-
 // A name with a figure in it ("1Ia") keeps its letters.
-function sentence(words: string): string {
-  const trimmed = words.trim();
-  const [first = ''] = trimmed.split(/[\s:,]/, 1);
-  const begun = /\d/.test(first) ? trimmed : trimmed.charAt(0).toUpperCase() + trimmed.slice(1);
-  return begun === '' || /[.!?:]$/.test(begun) ? begun : `${begun}.`;
+function capital(words: string): string {
+  const [first = ''] = words.split(/[\s:,]/, 1);
+  return /\d/.test(first) ? words : words.charAt(0).toUpperCase() + words.slice(1);
 }
+
+export const ended = (words: string) => (words === '' || /[.!?:]$/.test(words) ? words : `${words}.`);

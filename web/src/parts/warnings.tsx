@@ -59,14 +59,17 @@ const Sentence = (props: Said & { of: Warning }) => (
   <>
     <span class="unseen">{props.of.blocking ? 'Stops the plan: ' : 'Note: '}</span>
     {props.of.valve && <ValveName id={props.of.valve} onPick={props.onPick} />}
-    {behind(withoutHead(props.of.text, props.head), props.of.valve)}
+    {said(props.of, props.head)}
   </>
 );
 
-// The head chosen is named on top already.
-function withoutHead(text: string, head: string | undefined): string {
-  const named = `head ${head ?? ''}`;
-  return text.startsWith(`${named}: `) || text.startsWith(`${named}, `) ? text.slice(named.length + 2) : text;
+// What is wrong and what frees it are clauses of some sentences. The head chosen is named on top already.
+function said(of: Warning, head: string | undefined): string {
+  const clause = (name: string) => (of.values[name] as { text?: string } | undefined)?.text;
+  const reason = clause('reason'), frees = clause('frees');
+  if (reason !== undefined && frees !== undefined) return behind(reason, frees, of.valve);
+  const named = of.named && of.values['head'] === head ? [`${of.named}: `, `${of.named}, `].find((n) => of.text.startsWith(n)) : undefined;
+  return behind(named ? of.text.slice(named.length) : of.text, undefined, of.valve);
 }
 
 function ValveName(props: { id: string; onPick: Props['onPick'] }) {

@@ -22,7 +22,7 @@ export function RoomHead(props: { stage: Stage; next?: string | undefined; child
   return (
     <>
       <header class="room-head">
-        {next && <p class="next-step" data-next>{headline(next)}</p>}
+        {next && <p class="next-step" data-next>{headline(next, props.next === undefined ? now.frees : undefined)}</p>}
         <div class="room-said">
           <h2 tabIndex={-1}>{props.stage}</h2>
           <StageMark mark={now.mark} />

@@ -25,7 +25,7 @@ export function ofHead(answer: State, head: string, read: boolean): OwnState {
   const { hold, find, prove } = answer.results;
   return {
     ...answer,
-    head, own: false, lacking, others, walk: ofAnotherHead(answer.walk ?? [], answer.head, head),
+    head, own: false, lacking, others, walk: ofAnotherHead(answer.walk ?? [], head),
     stages: Object.fromEntries(stages.map((s) => [s, lineOf(s, answer.stages[s], lacking)])) as Record<Stage, StageState>,
     results: {
       ...(hold ? { hold: { ...hold, level: null } } : {}),

@@ -52,6 +52,6 @@ function byReadings(step: WalkStep, known: WalkKnown, before: StepNow[]): Partia
 }
 
 // While only another head's answer is there: the steps that are the same for every head of the casting.
-export const ofAnotherHead = (list: WalkStep[], other: string, head: string): WalkStep[] =>
+export const ofAnotherHead = (list: WalkStep[], head: string): WalkStep[] =>
   list.filter((s) => s.kind === 'load' || s.kind === 'touch' || s.kind === 'measure' || s.kind === 'finished')
-    .map((s) => ({ ...s, done: false, words: s.words.replace(new RegExp(`([Hh]ead) ${other.replace(/[^\w]/g, '\\$&')}\\b`), `$1 ${head}`) }));
+    .flatMap((s) => (s.words_of_any === undefined ? [] : [{ ...s, done: false, words: s.words_of_any.replaceAll('{head}', head) }]));

@@ -4,13 +4,13 @@
 import { useSignal } from '@preact/signals';
 import { session } from '../../api/client';
 import { valueAt } from '../../api/tree';
+import type { HeldBack } from '../../api/types';
 import { draftOf } from '../../entry/draft';
 import { change, takeBack } from '../../entry/outbox';
 import { parseQuantity } from '../../numbers/parse';
 import type { Quantity } from '../../numbers/quantity';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
-import { labelled } from '../../parts/plain';
 import { keyOf, keyWords } from '../../state/keys';
 import { mayChange, mayLead, mayRecord, whyNot } from '../../state/may';
 import { entries, headHere, job, shown } from '../../state/open_job';
@@ -18,18 +18,19 @@ import { go, jobAddress } from '../../state/route';
 import { say } from '../../state/said_steps';
 import { walkHere } from '../../state/walk_here';
 import { implausible } from '../typed_values';
-import { allowWords, lackingKeys, runOfZero, sureWords } from './held_words';
+import { lackingKey, runOfZero } from './held_words';
 
 // `part`: of files that are no step of the walk.
-export function Frees(props: { words: string; part: boolean }) {
-  const sure = sureWords(props.words), allow = allowWords(props.words);
+export function Frees(props: { of: HeldBack; part: boolean }) {
+  const { sure, allow } = props.of;
+  const lacking = lackingKey(props.of, job.value?.tables);
   const trimmed = props.part ? undefined : /^trim (.+)$/.exec(allow ?? '')?.[1]; // whose first reading says that Z0 is wrong
   return (
     <>
       {trimmed !== undefined && mayRecord() && <ZeroAgain seat={trimmed} />}
-      {lackingKeys(props.words, job.value?.tables).map((key) => <Lacking key={key} place={key} />)}
-      {sure !== null && mayRecord() && <Sure words={sure} />}
-      {allow !== null && mayLead() && <LetPass what={allow} />}
+      {lacking !== null && <Lacking place={lacking} />}
+      {sure && mayRecord() && <Sure entry={sure.entry} said={sure.said} />}
+      {allow && mayLead() && <LetPass what={allow} />}
     </>
   );
 }
@@ -81,13 +82,13 @@ function Lacking(props: { place: string }) {
   );
 }
 
-function Sure(props: { words: string }) {
+function Sure(props: { entry: string; said: string }) {
   const here = job.value;
   if (!here) return null;
   const said = valueAt(here.tables, 'sure');
   const all = Array.isArray(said) ? said : [];
-  const say = () => void change(here, [{ key: 'sure', value: [...all, props.words] }], `sure: ${props.words}`);
-  return <span class="acts no-print"><button type="button" onClick={say}>Yes, {labelled(props.words)}</button></span>;
+  const say = () => void change(here, [{ key: 'sure', value: [...all, props.entry] }], `sure: ${props.entry}`);
+  return <span class="acts no-print"><button type="button" onClick={say}>Yes, {props.said}</button></span>;
 }
 
 function LetPass(props: { what: string }) {

@@ -5,7 +5,7 @@ import { FirstOf } from '../../parts/first_of';
 import { later } from '../../parts/later';
 import { plain } from '../../parts/plain';
 import { job } from '../../state/open_job';
-import { allowWords, gathered, lackingKeys, sureWords } from './held_words';
+import { after, gathered, lackingKey } from './held_words';
 
 const Frees = later(() => import('./frees').then((m) => m.Frees));
 
@@ -21,9 +21,9 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number; most?: n
             <span>
               <b class="valve-name">{h.valves.length > 0 ? h.valves.join(', ') : setupsNamed(h.setups)}</b>{' '}
               {props.setups > 1 && h.valves.length > 0 ? `(${setupsNamed(h.setups).toLowerCase()}) ` : ''}
-              {after(h.reason)}
-              {h.frees !== '' && <> What frees it: {plain(h.frees)}</>}
-              {offers(h.frees) && <Frees words={h.frees} part={props.part === true} />}
+              {after(h)}
+              {h.of.frees !== '' && <> What frees it: {plain(h.of.frees)}</>}
+              {offers(h.of) && <Frees of={h.of} part={props.part === true} />}
             </span>
           </li>
         )} />
@@ -32,12 +32,6 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number; most?: n
 }
 
 const every = Infinity;
-const offers = (frees: string) => sureWords(frees) !== null || allowWords(frees) !== null || lackingKeys(frees, job.value?.tables).length > 0;
-
-// After its name: what goes on with a verb goes on in small letters.
-export function after(reason: string): string {
-  const said = plain(reason);
-  return /^(is|are|has|have|cannot|can|would|does|stands|lies|was|needs|goes|comes)\b/.test(reason) ? said.charAt(0).toLowerCase() + said.slice(1) : said;
-}
+const offers = (of: HeldBack) => Boolean(of.sure) || Boolean(of.allow) || lackingKey(of, job.value?.tables) !== null;
 
 const setupsNamed = (setups: string[]) => `${setups.length > 1 ? 'Setups' : 'Setup'} ${setups.join(', ')}`;

@@ -2,17 +2,20 @@
 
 import { valueAt } from '../../api/tree';
 import type { HeldBack, Tree, WalkStep } from '../../api/types';
+import { trueMinus } from '../../numbers/show';
+import { ended, plain } from '../../parts/plain';
 import { keyOf } from '../../state/keys';
 
-export interface Gathered { setups: string[]; valves: string[]; reason: string; frees: string }
+// `goesOn`: the reason goes on behind the name.
+export interface Gathered { setups: string[]; valves: string[]; reason: string; goesOn: boolean; of: HeldBack }
 
 // What is said alike of several valves or setups is one sentence.
 export function gathered(held: HeldBack[]): Gathered[] {
   const groups: Gathered[] = [];
   for (const h of held) {
-    const reason = withoutName(h);
-    const same = groups.find((g) => g.reason === reason && g.frees === h.frees && (g.valves.length > 0) === (h.valve !== null));
-    const group = same ?? { setups: [], valves: [], reason, frees: h.frees };
+    const { reason, goesOn } = withoutName(h);
+    const same = groups.find((g) => g.reason === reason && g.of.frees === h.frees && (g.valves.length > 0) === (h.valve !== null));
+    const group = same ?? { setups: [], valves: [], reason, goesOn, of: h };
     if (!same) groups.push(group);
     if (!group.setups.includes(h.setup)) group.setups.push(h.setup);
     if (h.valve !== null) group.valves.push(h.valve);
@@ -21,11 +24,13 @@ export function gathered(held: HeldBack[]): Gathered[] {
 }
 
 // The name of seat or setup stands before the reason already.
-function withoutName(h: HeldBack): string {
-  const names = h.valve !== null ? [`${h.valve}: `, `${h.valve} `] : [`setup ${h.setup}: `];
-  const name = names.find((n) => h.reason.startsWith(n));
-  return name === undefined ? h.reason : h.reason.slice(name.length);
+function withoutName(h: HeldBack): { reason: string; goesOn: boolean } {
+  const named = h.named ?? '';
+  const goesOn = h.valve !== null && h.reason.startsWith(`${named} `);
+  return { reason: goesOn || h.reason.startsWith(`${named}: `) ? h.reason.slice(named.length + 1).trimStart() : h.reason, goesOn };
 }
+
+export const after = (of: Gathered) => (of.goesOn ? ended(trueMinus(of.reason)) : plain(of.reason));
 
 // Which cutting of the walk has its Z0 taken again when the reading of this first seat says that it was wrong; none where Z0
 // was taken on that very seat, which is cut now: the cutter would rest where the plan does not know it.
@@ -34,14 +39,8 @@ export function runOfZero(steps: Pick<WalkStep, 'kind' | 'run' | 'valves' | 'on'
   return steps.some((s) => s.kind === 'zero' && s.run === run && s.on === seat) ? undefined : run;
 }
 
-// Why, in a few words: what stands before the details.
-export const inShort = (reason: string) => reason.split(/: |; |, (?=whose|which|where|since|more than|past)/, 1)[0] ?? reason;
-
-// "…, or write sure = [\"head.lies = as declared\"] if it is right"
-export const sureWords = (frees: string) => /sure = \["([^"]+)"\]/.exec(frees)?.[1] ?? null;
-// "…, or allow = [{ what = \"trim 3I\", why = …, by = … }]"
-export const allowWords = (frees: string) => /what = "([^"]+)"/.exec(frees)?.[1] ?? null;
-// Keys of the job named there that hold a figure and are not in the job yet. A machine or fixture may stand in it by its name alone.
-export const lackingKeys = (frees: string, tables: Tree | undefined) =>
-  [...new Set(frees.match(/\b(?:head|seat|valve|guide|depth|find|prove|cut)(?:\.[a-z_]+)+/g))]
-    .filter((key) => keyOf(key)?.dimension !== undefined && valueAt(tables, key) === undefined);
+// The key that frees it, where it holds a figure and is not in the job yet. A machine or fixture may stand in it by its name alone.
+export function lackingKey(of: HeldBack, tables: Tree | undefined): string | null {
+  const key = of.key ?? '';
+  return /^(?:head|seat|valve|guide|depth|find|prove|cut)\./.test(key) && keyOf(key)?.dimension !== undefined && valueAt(tables, key) === undefined ? key : null;
+}

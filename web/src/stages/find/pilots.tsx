@@ -39,5 +39,5 @@ export function Pilots(props: { head: string }) {
 // Where the pilot locks stands in a column of its own.
 function verdict(p: Pilot): string {
   const word = p.guide === 'repair' ? 'to be repaired first' : 'sound';
-  return p.reason === '' || p.reason.startsWith('gauge line') ? word : `${word}: ${trueMinus(p.reason)}`;
+  return p.reason === '' || (p.guide !== 'repair' && p.lock_depth_mm !== null) ? word : `${word}: ${trueMinus(p.reason)}`;
 }

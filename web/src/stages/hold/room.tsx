@@ -142,7 +142,7 @@ function Fixtures() {
   const here = job.value;
   if (all.length === 0 || !here) return null;
   const used = valueAt(here.tables, 'fixture'); // a name, or the fixture itself
-  const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${trueMinus(f.why)}`);
+  const verdict = (f: Fixture) => (f.fits ? f.why || 'it fits' : `does not fit: ${trueMinus(f.why)}`);
   return (
     <Fold title="Fixtures of the shelf" note={`${all.filter((f) => f.fits).length} of ${all.length} fit`}>
       <section class="rows" aria-label="Fixtures of the shelf">

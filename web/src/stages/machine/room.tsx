@@ -83,7 +83,7 @@ const zeroOn = (step: StepNow) => (step.kind === 'zero' ? step.on : null);
 function sayStep(step: StepNow, guide: string | null, seat: string | null): string {
   if (step.kind === 'touch' && guide !== null) return `Touch ${guide}.`;
   if (step.kind === 'measure' && seat !== null) return `Measure ${seat}.`;
-  if (step.kind === 'finished' && against(headHere.value).length > 0) return `${step.words.replace(/\.$/, '')}, but not every seat passes.`;
+  if (step.kind === 'finished' && against(headHere.value).length > 0) return step.words_against ?? step.words;
   return trueMinus(step.words);
 }
 

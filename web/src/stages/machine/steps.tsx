@@ -13,8 +13,8 @@ import { plannedIn, say } from '../../state/said_steps';
 import { known } from '../../state/shelf';
 import type { StepNow } from '../../state/walk';
 import { headAfter } from '../../state/heads';
-import { after, HeldBackList } from '../cut/held';
-import { gathered, inShort } from '../cut/held_words';
+import { HeldBackList } from '../cut/held';
+import { after, gathered } from '../cut/held_words';
 import { FirstEntry } from '../cut/first_entry';
 import { TakeIt } from '../cut/take_file';
 import { TouchEntry } from '../find/touch_entry';
@@ -109,7 +109,7 @@ const heldHere = (step: StepNow) => (state.value?.results.cut?.held_back ?? []).
 function NotHere(props: { held: ReturnType<typeof heldHere> }) {
   const left = gathered(props.held.filter((h) => h.valve !== null));
   if (left.length === 0) return null;
-  return <FirstOf of={left} most={2} what="reasons" class="warnings" label="Not in the file" row={(g) => <li key={`${g.valves.join()}/${g.reason}`}><span>Not in the file: <b>{g.valves.join(', ')}</b>{/^[a-z]/.test(after(inShort(g.reason))) ? ' ' : ': '}{after(inShort(g.reason))}</span></li>} />;
+  return <FirstOf of={left} most={2} what="reasons" class="warnings" label="Not in the file" row={(g) => <li key={`${g.valves.join()}/${g.reason}`}><span>Not in the file: <b>{g.valves.join(', ')}</b>{g.goesOn ? ' ' : ': '}{after(g)}</span></li>} />;
 }
 
 const NoFile = (props: { held: ReturnType<typeof heldHere> }) => (props.held.length === 0 ? <p role="status">The file is being written.</p> : <Held held={props.held} />);
