@@ -9,6 +9,7 @@
 #include "seatwright/job/heads.hpp"
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/toml_json.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
@@ -93,7 +94,7 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
             {"heads", heads_json(stored, computation)},
             {"promised", promised_json(stored)},
             {"template", template_json(stored)},
-            {"next", next_of(stored, lines, computation.head())}};
+            {"next", next_of(stored, lines, computation.head(), {unit})}};
 }
 
 }  // namespace
@@ -131,10 +132,10 @@ std::string mark_of(const StoredJob& stored, const report::StageLine& line, cons
 }
 
 std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
-                    const std::string& head) {
+                    const std::string& head, const Speech& speech) {
     if (!stored.resolution.conflicts.empty())
-        return "Two different values stand for one place (" +
-               to_words(stored.resolution.conflicts.front().place) + "): choose which is right.";
+        return in_words(
+            sentence<"two-values">("place"_is = to_words(stored.resolution.conflicts.front().place)), speech);
     for (const auto& line : lines)
         if (line.state == report::StageState::needs_you) return line.next;
     const auto &hold = lines[0], &find = lines[1], &shape = lines[2], &cut = lines[3], &prove = lines[4];
