@@ -27,7 +27,7 @@ bool draw(const Asked& asked, const scan::Surface& surface, const scan::Scan& fo
         drawn = brought::draw_scan(found, points, {.unit = unit}).document();
     else
         drawn =
-            papers::pdf_of(brought::scan_pages(found, points, asked.paper, unit), asked.paper, found.title);
+            papers::pdf_of(brought::scan_pages(found, points, asked.paper, {unit}), asked.paper, found.title);
     tl::expected<void, std::string> done;
     if (drawn)
         done = write_own_file(asked.picture, *drawn, asked.replace ? Over::anything : Over::own);

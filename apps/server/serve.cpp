@@ -24,6 +24,8 @@
 #include "seatwright/store/photographs.hpp"
 #include "seatwright/store/server_address.hpp"
 #include "seatwright/store/server_setup.hpp"
+#include "seatwright/words/english_server.hpp"
+#include "seatwright/words/in_words.hpp"
 #include "server/answers/administration.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/command_end.hpp"
@@ -119,11 +121,7 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
     bench.backups = options.backups;
     bench.shop = options.shop;
     bench.access = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
-    if (!bench.access.loopback && !tls && !options.behind_proxy)
-        bench.warning =
-            "passwords and readings cross this network unencrypted, and readings wait only while this page "
-            "stays "
-            "open: start without --unencrypted, with a certificate, or behind a proxy that has one";
+    if (!bench.access.loopback && !tls && !options.behind_proxy) bench.warning = sentence<"unencrypted">();
     return bench;
 }
 
@@ -212,7 +210,7 @@ void say(const ServeOptions& options, Workbench& bench, int port) {
             "THE NETWORK can reach it at {} port {}: everybody there sees the login page; only people with "
             "an account get in.\n",
             options.listen, port);
-    if (!bench.warning.empty()) fmt::print("Warning: {}.\n", bench.warning);
+    if (!bench.warning.empty()) fmt::print("Warning: {}.\n", in_words(bench.warning, {}));
     if (::geteuid() == 0)
         fmt::print("Warning: it runs as root; start it with --as USER, or as somebody who may do less.\n");
     for (const auto& words : bench.record.damage()) fmt::print("Damaged: {}.\n", words);

@@ -26,7 +26,7 @@ const Plan cpp_rooms = {
     // The store keeps documents and readings; it computes nothing.
     {"seatwright/store", {"seatwright/job"}},
     // Readings that come by themselves: bytes to readings, nothing of the network.
-    {"seatwright/live", {"seatwright/base"}},
+    {"seatwright/live", {"seatwright/words"}},
     // Programs that arrive at a control: folders and serial lines.
     {"seatwright/place", {"seatwright/job"}},
     {"seatwright/hold", {"seatwright/job"}},

@@ -12,6 +12,7 @@
 #include "seatwright/live/mtconnect.hpp"
 #include "seatwright/live/parts.hpp"
 #include "shared_data.hpp"
+#include "spoken.hpp"
 #include "store/folder.hpp"
 
 namespace seatwright::live {
@@ -62,7 +63,7 @@ TEST(Documents, TheReferenceExampleIsRead) {
     if (!at) GTEST_SKIP() << outside::missing(outside::no_data);
     std::ifstream in(*at);
     const auto read = read_agent(std::string(std::istreambuf_iterator<char>(in), {}));
-    ASSERT_TRUE(read) << read.error();
+    ASSERT_TRUE(read) << spoken(read.error());
     ASSERT_EQ(read->kind, AgentDocument::Kind::streams);
     EXPECT_GT(read->streams.header.next, 0u);
     EXPECT_FALSE(read->streams.observations.empty());
@@ -71,7 +72,7 @@ TEST(Documents, TheReferenceExampleIsRead) {
 
 TEST(Documents, DevicesSayWhatThereIs) {
     const auto read = read_agent(talking().devices());
-    ASSERT_TRUE(read) << read.error();
+    ASSERT_TRUE(read) << spoken(read.error());
     ASSERT_EQ(read->kind, AgentDocument::Kind::devices);
     EXPECT_EQ(read->devices.header.instance, 1000u);
     ASSERT_EQ(read->devices.items.size(), 5u);
@@ -90,7 +91,7 @@ TEST(Documents, StreamsByLocalNamesInEveryVersion) {
     for (const std::string& text : {own, replaced(own, ":2.0\"", ":1.0\""), replaced(own, ":2.0\"", ":2.4\""),
                                     replaced(prefixed, "xmlns=\"", "xmlns:m=\"")}) {
         const auto read = read_agent(text);
-        ASSERT_TRUE(read) << read.error() << text;
+        ASSERT_TRUE(read) << spoken(read.error()) << text;
         ASSERT_EQ(read->kind, AgentDocument::Kind::streams);
         const auto& seen = read->streams.observations;
         ASSERT_EQ(seen.size(), 5u);
@@ -106,7 +107,7 @@ TEST(Documents, StreamsByLocalNamesInEveryVersion) {
 }
 
 TEST(Documents, WhatIsNoneSaysSo) {
-    const auto words = [](const std::string& text) { return read_agent(text).error(); };
+    const auto words = [](const std::string& text) { return spoken(read_agent(text).error()); };
     EXPECT_NE(words("").find("no XML document"), std::string::npos);
     EXPECT_NE(words("<html><body>404</body></html>").find("no agent"), std::string::npos);
     const std::string whole = talking().current();
@@ -145,7 +146,7 @@ TEST(Parts, WholeHoweverTheBytesCome) {
     EXPECT_EQ(boundary_of("text/xml"), std::nullopt);
     Parts endless("edge");
     endless.add("--edge\r\nContent-length: 99999999999\r\n\r\n");
-    EXPECT_NE(endless.fault().find("more than any"), std::string::npos);
+    EXPECT_NE(spoken(endless.fault()).find("more than any"), std::string::npos);
 }
 
 // A follower against an agent, as the wire would have it, asked from → answered by.
@@ -198,7 +199,7 @@ TEST(Follow, AGapARestartAndAnErrorAreSaid) {
     for (int n = 0; n < 1000; ++n) agent.say("xpos", fmt::format("{}", n));
     auto gap = follow.take(answer(agent, follow.next()));
     ASSERT_EQ(gap.notes.size(), 1u);
-    EXPECT_NE(gap.notes[0].find("there is a gap"), std::string::npos);
+    EXPECT_NE(spoken(gap.notes[0]).find("there is a gap"), std::string::npos);
     EXPECT_TRUE(gap.ask_again);
     EXPECT_EQ(follow.next(), "/current");
     auto stands = follow.take(answer(agent, follow.next()));
@@ -208,14 +209,14 @@ TEST(Follow, AGapARestartAndAnErrorAreSaid) {
     anew.say("xpos", "7");
     auto restarted = follow.take(anew.sample(anew.first(), 10));
     ASSERT_EQ(restarted.notes.size(), 1u);
-    EXPECT_NE(restarted.notes[0].find("started anew"), std::string::npos);
+    EXPECT_NE(spoken(restarted.notes[0]).find("started anew"), std::string::npos);
     EXPECT_TRUE(restarted.observations.empty());
     EXPECT_EQ(follow.next(), "/probe");
 
     auto refused = follow.take(anew.error("UNAUTHORIZED", "not for you"));
-    EXPECT_NE(refused.notes.at(0).find("UNAUTHORIZED"), std::string::npos);
+    EXPECT_NE(spoken(refused.notes.at(0)).find("UNAUTHORIZED"), std::string::npos);
     auto nonsense = follow.take("<html/>");
-    EXPECT_NE(nonsense.notes.at(0).find("no agent"), std::string::npos);
+    EXPECT_NE(spoken(nonsense.notes.at(0)).find("no agent"), std::string::npos);
     EXPECT_EQ(follow.next(), "/probe");
 }
 

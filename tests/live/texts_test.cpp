@@ -5,6 +5,7 @@
 #include "seatwright/live/gauge_line.hpp"
 #include "seatwright/live/lines.hpp"
 #include "seatwright/live/shdr.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::live {
 namespace {
@@ -58,7 +59,7 @@ TEST(GaugeLine, TheFormsGaugesUse) {
             EXPECT_FALSE(seen);
             continue;
         }
-        ASSERT_TRUE(seen) << c.line << ": " << seen.error();
+        ASSERT_TRUE(seen) << c.line << ": " << spoken(seen.error());
         EXPECT_EQ(seen->numbers, std::vector<double>{c.value}) << c.line;
         EXPECT_EQ(seen->unit, c.unit) << c.line;
         EXPECT_EQ(seen->raw, c.line);
@@ -66,7 +67,7 @@ TEST(GaugeLine, TheFormsGaugesUse) {
 }
 
 TEST(GaugeLine, WhatIsNoReadingSaysWhy) {
-    const auto words = [](const std::string& line) { return read_gauge_line(line).error(); };
+    const auto words = [](const std::string& line) { return spoken(read_gauge_line(line).error()); };
     EXPECT_NE(words("ERR2").find("an error of its own"), std::string::npos);
     EXPECT_NE(words("hello").find("no number"), std::string::npos);
     EXPECT_NE(words("1.2 kg").find("'kg' is no unit"), std::string::npos);
@@ -100,8 +101,8 @@ TEST(Shdr, SignsOfLifeAndWhatIsPassedOver) {
     EXPECT_TRUE(shdr.read("|xpos|9.9").observations.empty()) << "within a text of several lines";
     EXPECT_TRUE(shdr.read("--multiline--0F").observations.empty());
     EXPECT_EQ(shdr.read("|xpos|9.9").observations.size(), 1u);
-    EXPECT_NE(shdr.read("what is this").fault.find("timestamp|key|value"), std::string::npos);
-    EXPECT_NE(shdr.read(std::string(2000, '|')).fault.find("more than"), std::string::npos);
+    EXPECT_NE(spoken(shdr.read("what is this").fault).find("timestamp|key|value"), std::string::npos);
+    EXPECT_NE(spoken(shdr.read(std::string(2000, '|')).fault).find("more than"), std::string::npos);
 }
 
 }  // namespace

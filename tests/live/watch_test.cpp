@@ -5,7 +5,13 @@
 #include <cmath>
 #include <random>
 
+#include "live/agent.hpp"
+#include "other_language.hpp"
+#include "seatwright/live/follow.hpp"
+#include "seatwright/live/gauge_line.hpp"
+#include "seatwright/live/shdr.hpp"
 #include "seatwright/live/watch.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::live {
 namespace {
@@ -27,8 +33,9 @@ WatchSettings mill() {
     return s;
 }
 
-void expect_says(const std::string& sentence, const std::string& part) {
-    EXPECT_NE(sentence.find(part), std::string::npos) << "'" << sentence << "' does not say '" << part << "'";
+void expect_says(const Sentence& what, const std::string& part, LengthUnit unit = LengthUnit::mm) {
+    const std::string said = spoken(what, unit);
+    EXPECT_NE(said.find(part), std::string::npos) << "'" << said << "' does not say '" << part << "'";
 }
 
 TEST(Stillness, WithinStillForDwellAndOnceOnly) {
@@ -117,6 +124,50 @@ TEST(Watch, BothOfATouchMustStandStill) {
     EXPECT_EQ(offered->readings[0].raw, "12.345600");
 }
 
+TEST(Watch, ALimitOnOneSideAndAnAngleAreSaidAsWhatTheyAre) {
+    WatchSettings s = mill();
+    s.channels = {{"z", "", 0, "mm", 1, std::nullopt, 10}};
+    Watch below(s);
+    below.see(number("", 12), 0);
+    expect_says(below.take(0).error(), "(at most 10.000 mm)");
+    s.channels = {{"tilt", "", 0, "deg", 1, -30, std::nullopt}};
+    Watch tilt(s);
+    tilt.see(number("", -31.5), 0);
+    expect_says(tilt.take(0).error(),
+                "-31.5000 deg: that is beyond what can be reached (at least -30.000 deg)", LengthUnit::inch);
+}
+
+// Whatever goes wrong is a code with its values: in another language nothing of it is left in English.
+TEST(Watch, AnotherLanguageSaysWhyThereIsNoReading) {
+    const auto other = fixtures::other_language();
+    std::size_t said = 0;
+    const auto expect_other = [&](const Sentence& what) {
+        const std::string words = in_words(what, {LengthUnit::inch, other.catalogue.get()});
+        EXPECT_EQ(fixtures::english_left(words), std::vector<std::string>{}) << words;
+        EXPECT_GT(fixtures::runs_of_other(words), 0u) << words;
+        ++said;
+    };
+    Watch watch(mill());
+    expect_other(watch.take(0).error());
+    watch.see(number("xpos", 301), 0);
+    expect_other(watch.take(0).error());
+    Observation gone = number("xpos", 0);
+    gone.numbers.clear();
+    gone.unavailable = true;
+    watch.see(gone, 10);
+    expect_other(watch.take(10).error());
+    watch.see(number("xpos", 1, 100'000), 20);
+    expect_other(watch.standing(20).remark);
+    expect_other(watch.take(9'000).error());
+    expect_other(read_gauge_line("ERR2").error());
+    expect_other(read_agent("<html/>").error());
+    expect_other(Shdr().read("what is this").fault);
+    Follow follow;
+    follow.take(Agent().devices());
+    expect_other(follow.take("nothing").notes.at(0));
+    EXPECT_EQ(said, 9u);
+}
+
 // A reading of the last guide must not be taken at the next.
 TEST(Watch, WhatCameToRestCountsNoMoreOnceItMoves) {
     Watch watch(mill());
@@ -188,6 +239,11 @@ TEST(Watch, OtherUnitsAndWhatCannotBeReached) {
     Watch inches(s);
     inches.see(number("", 5.08), 0);
     expect_says(inches.take(0).error(), "it would be right in millimetres");
+    // Said in the unit of who asks, with the values beside.
+    expect_says(inches.take(0).error(),
+                "129.0320 mm: that is beyond what can be reached (0.000 mm to 12.700 mm)");
+    expect_says(inches.take(0).error(),
+                "5.08000 in: that is beyond what can be reached (0.0000 in to 0.5000 in)", LengthUnit::inch);
     inches.see(number("", 0.25), 10);
     EXPECT_DOUBLE_EQ(inches.take(10)->readings[0].value, 6.35);
     Observation words = number("", 0);
@@ -240,11 +296,12 @@ TEST(Clock, TimesThatLieAreSaidAndDecideNothing) {
         watch.see(number("ypos", 2, stated), now);
         return watch.standing(now).remark;
     };
-    EXPECT_EQ(both(noon, noon + 30), "");
+    EXPECT_EQ(spoken(both(noon, noon + 30)), "");
     expect_says(both(noon + 60'000, noon + 100), "60 s ahead");
     expect_says(both(noon - 5'000, noon + 200), "run backwards");
     EXPECT_TRUE(watch.take(noon + 200)) << "a wrong clock keeps nobody from reading";
-    EXPECT_EQ(watch.take(noon + 200)->remark, "the source's times run backwards: they are not believed");
+    EXPECT_EQ(spoken(watch.take(noon + 200)->remark),
+              "the source's times run backwards: they are not believed");
     // Behind by hours, steadily: said, taken. Then a value that comes ten seconds late: not taken.
     Watch slow(mill());
     slow.see(number("xpos", 1, noon - 7'200'000), noon);

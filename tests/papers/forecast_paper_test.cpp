@@ -82,7 +82,7 @@ TEST(ForecastPaper, FiguresUnderAHistogramStandApart) {
             of.limit_low = low;
             of.mean = mean;
             of.limit_high = high;
-            const auto drawn = batch::draw_distribution(of, width, LengthUnit::mm);
+            const auto drawn = batch::draw_distribution(of, width, {});
             const auto words = in_line(drawn.embedded(), drawn.height() - 0.5);
             ASSERT_EQ(words.size(), 3U) << drawn.embedded();
             EXPECT_GE(words.front().first, -0.01);
@@ -101,9 +101,9 @@ TEST(ForecastPaper, WhatHelpsMostIsSaidInFull) {
     change.to = "height stand with a dial";
     change.gain = 0.05;
     f.changes = {change};
-    const auto drawn = batch::draw_forecast_changes(f, 52, LengthUnit::mm, 5);
+    const auto drawn = batch::draw_forecast_changes(f, 52, {}, 5);
     EXPECT_EQ(drawn.embedded().find("…"), std::string::npos) << drawn.embedded();
-    EXPECT_GT(drawn.height(), batch::draw_forecast_changes(f, 180, LengthUnit::mm, 5).height());
+    EXPECT_GT(drawn.height(), batch::draw_forecast_changes(f, 180, {}, 5).height());
 }
 
 // A dashed line stands where the blade is changed, and nowhere a curve rises slowly.

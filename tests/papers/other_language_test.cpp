@@ -8,6 +8,7 @@
 
 #include "other_language.hpp"
 #include "plan/typed_job.hpp"
+#include "seatwright/batch/draw_forecast.hpp"
 #include "seatwright/batch/forecast_paper.hpp"
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/papers/certificate/certificate.hpp"
@@ -101,6 +102,21 @@ TEST(OtherLanguage, ThePaperOfAForecastHasNoEnglishSentenceLeft) {
         batch::forecast_pages(job, forecast, {.unit = job.units, .catalogue = other.catalogue.get()}));
     EXPECT_EQ(english_left(words), std::vector<std::string>{});
     EXPECT_GT(runs_of_other(words), 5U);
+}
+
+// What stands in a picture of it where there is nothing to draw, and what a change costs.
+TEST(OtherLanguage, ADrawnForecastHasNoEnglishSentenceLeft) {
+    const auto other = fixtures::other_language();
+    const job::Job job = fixtures::job_of("wedge", {});
+    const auto forecast = forecast::forecast(job, plan::make_plan(job), prove::judge(job));
+    const auto drawn = [&](const Speech& speech) {
+        return words_of({batch::draw_forecast_changes(forecast, 180, speech, 12).embedded(),
+                         batch::draw_forecast_changes({}, 180, speech, 12).embedded(),
+                         batch::draw_distribution({}, 180, speech).embedded()});
+    };
+    EXPECT_EQ(english_left(drawn({job.units, other.catalogue.get()})), std::vector<std::string>{});
+    EXPECT_GE(runs_of_other(drawn({job.units, other.catalogue.get()})), 2U);
+    EXPECT_GE(english_left(drawn({job.units})).size(), 2U);
 }
 
 }  // namespace

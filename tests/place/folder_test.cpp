@@ -7,7 +7,9 @@
 #include <cerrno>
 #include <csignal>
 
+#include "other_language.hpp"
 #include "place/sent_folder.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::place {
 namespace {
@@ -18,15 +20,16 @@ ToSend file(const std::string& called, const std::string& bytes) {
     return {called, bytes, temporary_name(0x1f0c2b)};
 }
 
-void expect_says(const std::string& sentence, const std::string& part) {
-    EXPECT_NE(sentence.find(part), std::string::npos) << "'" << sentence << "' does not say '" << part << "'";
+void expect_says(const Sentence& what, const std::string& part) {
+    const std::string said = spoken(what);
+    EXPECT_NE(said.find(part), std::string::npos) << "'" << said << "' does not say '" << part << "'";
 }
 
 TEST(Folder, AFileArrivesWholeAndNothingElse) {
     const ControlFolder at;
     Calls calls;
     const auto done = send(calls, at.folder(), {}, {}, {file(name, first_program)});
-    EXPECT_EQ(done.stopped, "");
+    EXPECT_EQ(spoken(done.stopped), "");
     ASSERT_EQ(done.sent.size(), 1u);
     EXPECT_EQ(done.sent[0].sha256, sha256(first_program));
     EXPECT_FALSE(done.sent[0].was_there);
@@ -36,7 +39,7 @@ TEST(Folder, AFileArrivesWholeAndNothingElse) {
     EXPECT_EQ(s.st_mode & 0777, 0644u) << "a control's own login must be able to read it";
 
     const auto again = send(calls, at.folder(), {}, {}, {file(name, first_program)});
-    EXPECT_EQ(again.stopped, "");
+    EXPECT_EQ(spoken(again.stopped), "");
     ASSERT_EQ(again.sent.size(), 1u);
     EXPECT_TRUE(again.sent[0].was_there);
 }
@@ -64,7 +67,7 @@ TEST(Folder, AFileOfOursThatSomebodyChangedIsNotOursAnyMore) {
     expect_says(done.stopped, "was changed since");
     EXPECT_EQ(at.all().at(name), first_program + "(a line by hand)\n");
     const auto cleared = clear(calls, at.folder(), {held(name, first_program)}, {});
-    EXPECT_EQ(cleared.stopped, "");
+    EXPECT_EQ(spoken(cleared.stopped), "");
     ASSERT_EQ(cleared.notes.size(), 1u);
     expect_says(cleared.notes[0], "left alone");
     EXPECT_EQ(at.all().size(), 1u);
@@ -80,15 +83,40 @@ TEST(Folder, AFileThatMayBeRunningIsNeverTouched) {
     EXPECT_EQ(at.all().at(name), first_program);
     // Beside it another may be sent; it stays, stale as it is.
     const auto beside = send(calls, at.folder(), running, {}, {file("program-7-A-2.ngc", second_program)});
-    EXPECT_EQ(beside.stopped, "");
+    EXPECT_EQ(spoken(beside.stopped), "");
     EXPECT_TRUE(beside.removed.empty());
     EXPECT_EQ(at.all().at(name), first_program);
     EXPECT_TRUE(clear(calls, at.folder(), running, {}).removed.empty());
     // After the word it goes.
     const auto said = send(calls, at.folder(), {held(name, first_program)}, {}, {file(name, second_program)});
-    EXPECT_EQ(said.stopped, "");
+    EXPECT_EQ(spoken(said.stopped), "");
     ASSERT_EQ(said.removed.size(), 1u);
     EXPECT_EQ(at.all().at(name), second_program);
+}
+
+// Why nothing was sent and what is to be done there is a code with its values: another language says all of
+// it.
+TEST(Folder, AnotherLanguageSaysWhyNothingWasSent) {
+    const auto other = fixtures::other_language();
+    const auto expect_other = [&](const Sentence& what) {
+        const std::string words = in_words(what, {LengthUnit::mm, other.catalogue.get()});
+        EXPECT_EQ(fixtures::english_left(words), std::vector<std::string>{}) << words;
+        EXPECT_GT(fixtures::runs_of_other(words), 0u) << words;
+    };
+    const ControlFolder at;
+    Calls calls;
+    at.put(name, first_program + "(a line by hand)\n");
+    expect_other(send(calls, at.folder(), {}, {}, {file(name, second_program)}).stopped);
+    expect_other(clear(calls, at.folder(), {held(name, first_program)}, {}).notes.at(0));
+    expect_other(send(calls, at.folder(), {}, {}, {file("../p.ngc", "a")}).stopped);
+    at.put(name, first_program);
+    expect_other(send(calls, at.folder(), {held(name, first_program, {"", "", true, false})}, {},
+                      {file(name, second_program)})
+                     .stopped);
+    for (const int fault : {ENOSPC, EROFS, EACCES, ENOENT, EIO}) {
+        FailingCalls failing(Call::open_folder, fault);
+        expect_other(send(failing, at.folder(), {}, {}, {file(name, second_program)}).stopped);
+    }
 }
 
 TEST(Folder, WhatIsStaleGoesBeforeAnythingNewComes) {
@@ -127,7 +155,7 @@ TEST(Folder, WhereCapitalsDoNotCountTheOldOneIsReplacedUnderWhateverLettersItHas
     CaseBlindCalls calls;
     at.put("PROGRAM-7-A-1.NGC", first_program);
     const auto done = send(calls, at.folder(), {held(name, first_program)}, {}, {file(name, second_program)});
-    EXPECT_EQ(done.stopped, "");
+    EXPECT_EQ(spoken(done.stopped), "");
     EXPECT_EQ(at.all(), (std::map<std::string, std::string>{{name, second_program}}));
     at.put("foreign.ngc", "x");
     expect_says(send(calls, at.folder(), {}, {}, {file("FOREIGN.NGC", first_program)}).stopped,
@@ -199,7 +227,7 @@ TEST(Folder, AShareThatVanishesInMidWriteLeavesOnlyWhatTheNextSendingClears) {
     Calls back;
     const auto again = send(back, at.folder(), {}, {{"sw1f0c2b.tmp", first_program}},
                             {{name, first_program, "sw000001.tmp"}});
-    EXPECT_EQ(again.stopped, "");
+    EXPECT_EQ(spoken(again.stopped), "");
     EXPECT_EQ(again.cleared, (std::vector<std::string>{"sw1f0c2b.tmp"}));
     EXPECT_EQ(at.all(), (std::map<std::string, std::string>{{name, first_program}}));
 }
@@ -210,7 +238,7 @@ TEST(Folder, ATemporaryFileThatIsNotWhatWasBeingSentIsLeft) {
     at.put("sw1f0c2b.tmp", "(somebody else's)");
     const auto done = send(calls, at.folder(), {}, {{"sw1f0c2b.tmp", first_program}},
                            {{name, first_program, "sw000001.tmp"}});
-    EXPECT_EQ(done.stopped, "");
+    EXPECT_EQ(spoken(done.stopped), "");
     ASSERT_EQ(done.notes.size(), 1u);
     expect_says(done.notes[0], "delete it by hand");
     EXPECT_EQ(at.all().count("sw1f0c2b.tmp"), 1u);

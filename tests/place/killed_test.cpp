@@ -8,6 +8,7 @@
 #include <csignal>
 
 #include "place/sent_folder.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::place {
 namespace {
@@ -75,7 +76,7 @@ struct Scene {
         again[1].temporary = "sw000004.tmp";
         Calls calls;
         const auto done = send(calls, at.folder(), after, begun, again);
-        EXPECT_EQ(done.stopped, "");
+        EXPECT_EQ(spoken(done.stopped), "");
         EXPECT_TRUE(done.notes.empty());
         EXPECT_EQ(at.all(), (std::map<std::string, std::string>{{"program-7-A-1.ngc", files[0].bytes},
                                                                 {"program-7-A-3.ngc", files[1].bytes},

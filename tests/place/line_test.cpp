@@ -11,6 +11,7 @@
 #include "place/pty.hpp"
 #include "seatwright/place/by_line.hpp"
 #include "seatwright/place/termios_line.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::place {
 namespace {
@@ -29,8 +30,9 @@ std::string with_crlf(const std::string& text) {
     return out;
 }
 
-void expect_says(const std::string& sentence, const std::string& part) {
-    EXPECT_NE(sentence.find(part), std::string::npos) << "'" << sentence << "' does not say '" << part << "'";
+void expect_says(const Sentence& what, const std::string& part) {
+    const std::string said = spoken(what);
+    EXPECT_NE(said.find(part), std::string::npos) << "'" << said << "' does not say '" << part << "'";
 }
 
 // The control at the far end, in a thread of its own until `enough`.
@@ -60,9 +62,9 @@ TEST(Line, EveryByteArrives) {
     Pty pty;
     Control control(pty, [](const Pty& p, std::string& memory) { memory += p.hear(10); });
     const auto line = open_line(pty.name(), {});
-    ASSERT_TRUE(line) << line.error();
+    ASSERT_TRUE(line) << spoken(line.error());
     const auto done = send(**line, program, {}, never);
-    EXPECT_EQ(done.stopped, "");
+    EXPECT_EQ(spoken(done.stopped), "");
     EXPECT_TRUE(done.whole);
     EXPECT_EQ(control.end(), with_crlf(program));
     EXPECT_EQ(done.bytes, with_crlf(program).size());
@@ -91,11 +93,11 @@ TEST(Line, TheControlHoldsItWithXoffAndLosesNothing) {
     LineSettings settings;
     settings.handshake = Handshake::xon_xoff;
     const auto line = open_line(pty.name(), settings);
-    ASSERT_TRUE(line) << line.error();
+    ASSERT_TRUE(line) << spoken(line.error());
     LineWays ways;
     ways.handshake = Handshake::xon_xoff;
     const auto done = send(**line, program, ways, never);
-    EXPECT_EQ(done.stopped, "");
+    EXPECT_EQ(spoken(done.stopped), "");
     EXPECT_TRUE(done.whole);
     EXPECT_EQ(control.end(), with_crlf(program));
     EXPECT_GT(holds, 0) << "it was held at least once";
@@ -106,7 +108,7 @@ TEST(Line, ItBeginsOnlyWhenTheControlAsksForIt) {
     LineSettings settings;
     settings.handshake = Handshake::xon_xoff;
     const auto line = open_line(pty.name(), settings);
-    ASSERT_TRUE(line) << line.error();
+    ASSERT_TRUE(line) << spoken(line.error());
     LineWays ways;
     ways.handshake = Handshake::xon_xoff;
     ways.wait_for_go = true;
@@ -125,7 +127,7 @@ TEST(Line, HeldForGoodOrStoppedByHandIsAPartAndSaysSo) {
     const std::string program = program_of(20'000);  // more than the system keeps for the far end
     Pty pty;
     const auto line = open_line(pty.name(), {});
-    ASSERT_TRUE(line) << line.error();
+    ASSERT_TRUE(line) << spoken(line.error());
     LineWays ways;
     ways.held_at_most = Wait{150};
     const auto held = send(**line, program, ways, never);
@@ -140,7 +142,7 @@ TEST(Line, HeldForGoodOrStoppedByHandIsAPartAndSaysSo) {
 TEST(Line, ACablePulledOutIsNoticed) {
     Pty pty;
     auto line = open_line(pty.name(), {});
-    ASSERT_TRUE(line) << line.error();
+    ASSERT_TRUE(line) << spoken(line.error());
     pty.hang_up();
     const auto done = send(**line, program_of(5), {}, never);
     EXPECT_FALSE(done.whole);
@@ -226,7 +228,7 @@ TEST(Wires, NothingIsSentWhileTheControlIsNotClear) {
     ways.handshake = Handshake::rts_cts;
     const std::string program = program_of(40);
     const auto done = send(line, program, ways, never);
-    EXPECT_TRUE(done.whole) << done.stopped;
+    EXPECT_TRUE(done.whole) << spoken(done.stopped);
     EXPECT_EQ(line.memory, with_crlf(program));
     EXPECT_EQ(line.lost, 0);
     EXPECT_GT(line.looks, 40);
@@ -250,7 +252,7 @@ TEST(Wires, NoWireOrOneThatStaysDownIsASentence) {
     // As it is of a pseudo-terminal.
     Pty pty;
     const auto line = open_line(pty.name(), {});
-    ASSERT_TRUE(line) << line.error();
+    ASSERT_TRUE(line) << spoken(line.error());
     EXPECT_EQ((*line)->clear_to_send(), std::nullopt);
     expect_says(send(**line, "M30\n", ways, never).stopped, "no wire \"clear to send\"");
     EXPECT_EQ(pty.hear(20), "");

@@ -15,6 +15,7 @@
 #include "seatwright/batch/batch.hpp"
 #include "seatwright/batch/forecast_words.hpp"
 #include "seatwright/brought/brought.hpp"
+#include "seatwright/brought/draw_scan.hpp"
 #include "seatwright/job/key_names.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/plan/run.hpp"
@@ -367,6 +368,10 @@ TEST(Speech, NoEnglishIsLeftInSurveyDrawingAndScanInAnotherLanguage) {
     auto scanned = scan::scan_of(fixtures::text_of("examples/scan/head.ply"), "head.ply", {});
     ASSERT_TRUE(scanned);
     expect("scan", all_of("scan", *scanned, style), all_of("scan", *scanned, english));
+    std::string pages;
+    for (const auto& page : brought::scan_pages(*scanned, {}, papers::a4, style.speech())) pages += page;
+    EXPECT_EQ(english_left(pages), std::vector<std::string>{});
+    EXPECT_NE(pages.find(fixtures::thirteen_on("Look at every feature over its points")), std::string::npos);
 
     const auto over = survey::lay_over(drawing::laid(*drawn), drawing::laid(*drawn));
     ASSERT_TRUE(over);

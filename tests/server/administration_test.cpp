@@ -16,6 +16,7 @@
 #include "seatwright/store/backup_folder.hpp"
 #include "served.hpp"
 #include "server/answers/store_json.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -37,7 +38,7 @@ TEST(NightlyBackup, IsMadeOnceANightTriedAndSaid) {
     Backed shop;
     auto& nightly = shop.bench->nightly;
     nightly.tend(at(2026, 3, 1, 12));
-    ASSERT_EQ(store::backups_in(shop.to).size(), 1U) << nightly.standing().failed;
+    ASSERT_EQ(store::backups_in(shop.to).size(), 1U) << spoken(nightly.standing().failed);
     nightly.tend(at(2026, 3, 1, 23));
     nightly.tend(at(2026, 3, 2, 1));
     EXPECT_EQ(store::backups_in(shop.to).size(), 1U) << "before two in the morning";
@@ -45,15 +46,15 @@ TEST(NightlyBackup, IsMadeOnceANightTriedAndSaid) {
     const auto all = store::backups_in(shop.to);
     ASSERT_EQ(all.size(), 2U);
     EXPECT_EQ(nightly.standing().newest, sys_days(2026y / 3 / 2));
-    EXPECT_EQ(nightly.standing().failed, "");
+    EXPECT_EQ(spoken(nightly.standing().failed), "");
     const auto contents = store::inspect(shop.to + "/" + store::nightly_name(all.back()));
     ASSERT_TRUE(contents) << contents.error().text;
     EXPECT_EQ(contents->jobs, 1);
     for (const auto& one : fs::directory_iterator(shop.to))
         EXPECT_TRUE(store::day_of_name(one.path().filename().string()) || one.is_directory()) << one.path();
     EXPECT_FALSE(fs::exists(shop.to + "/trial-of-newest"));
-    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 4)), "");
-    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 5)), "the newest backup is 3 days old");
+    EXPECT_EQ(spoken(nightly.warning(sys_days(2026y / 3 / 4))), "");
+    EXPECT_EQ(spoken(nightly.warning(sys_days(2026y / 3 / 5))), "the newest backup is 3 days old");
 }
 
 // A clock that was years ahead for a night: the backup it dated keeps nobody from making tonight's, nor does
@@ -63,11 +64,11 @@ TEST(NightlyBackup, AClockThatWasWrongForANightStopsNoBackups) {
     auto& nightly = shop.bench->nightly;
     nightly.tend(at(2036, 3, 1, 12));
     for (unsigned day = 1; day <= 4; ++day) nightly.tend(at(2026, 3, day, 12));
-    EXPECT_EQ(nightly.standing().failed, "");
+    EXPECT_EQ(spoken(nightly.standing().failed), "");
     EXPECT_EQ(store::backups_in(shop.to), (std::vector<sys_days>{2026y / 3 / 1, 2026y / 3 / 2, 2026y / 3 / 3,
                                                                  2026y / 3 / 4, 2036y / 3 / 1}));
-    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 4)), "");
-    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 9)), "the newest backup is 5 days old");
+    EXPECT_EQ(spoken(nightly.warning(sys_days(2026y / 3 / 4))), "");
+    EXPECT_EQ(spoken(nightly.warning(sys_days(2026y / 3 / 9))), "the newest backup is 5 days old");
 }
 
 // One job of each backup is worked out again from it. Here the casting it learned from was changed in the
@@ -88,7 +89,7 @@ TEST(NightlyBackup, OtherNumbersFromTheBackupThanHereMakeNone) {
         std::set<std::string> said;
         for (unsigned day = from; day < from + 2; ++day) {
             nightly.tend(at(2026, 3, day, 12));
-            said.insert(nightly.standing().failed);
+            said.insert(spoken(nightly.standing().failed));
         }
         return said;
     };
@@ -105,20 +106,21 @@ TEST(NightlyBackup, OtherNumbersFromTheBackupThanHereMakeNone) {
     EXPECT_EQ(nights(3), (std::set<std::string>{"", "job " + std::to_string(job) +
                                                         " gives other numbers from the backup than here"}));
     EXPECT_EQ(store::backups_in(shop.folder.path() + "/backups").size(), 3U);
-    EXPECT_NE(nightly.warning(sys_days(2026y / 3 / 4)).find("gives other numbers"), std::string::npos);
+    EXPECT_NE(spoken(nightly.warning(sys_days(2026y / 3 / 4))).find("gives other numbers"),
+              std::string::npos);
 }
 
 TEST(NightlyBackup, WhatCannotBeWrittenIsSaidToEverybodyAndTriedAgain) {
     Backed shop;
     std::ofstream(shop.to) << "a file where the folder should be";
     shop.bench->nightly.tend(local_now());
-    EXPECT_NE(shop.bench->nightly.standing().failed, "");
+    EXPECT_NE(spoken(shop.bench->nightly.standing().failed), "");
     const Json session = session_json(*shop.bench, std::nullopt);
     ASSERT_TRUE(session["warning"].is_string()) << session.dump();
     EXPECT_NE(session["warning"].get<std::string>().find("there is no backup yet"), std::string::npos);
     fs::remove(shop.to);
     shop.bench->nightly.tend(local_now());
-    EXPECT_EQ(shop.bench->nightly.standing().failed, "");
+    EXPECT_EQ(spoken(shop.bench->nightly.standing().failed), "");
     EXPECT_TRUE(session_json(*shop.bench, std::nullopt)["warning"].is_null());
 }
 
@@ -132,7 +134,7 @@ TEST(NightlyBackup, DamagedDataMakeNoBackup) {
     });
     shop.bench->nightly.tend(at(2026, 3, 2, 12));
     EXPECT_EQ(store::backups_in(shop.to).size(), 1U);
-    EXPECT_NE(shop.bench->nightly.standing().failed, "");
+    EXPECT_NE(spoken(shop.bench->nightly.standing().failed), "");
 }
 
 // Entries of every job come under the shop's own digest by themselves.

@@ -216,6 +216,14 @@ TEST(Feeds, AnAgentsPositionsAreOfferedWhenTheyStandStill) {
         return now["refused"].size() == 1 &&
                now["refused"][0].get<std::string>().find("beyond") != std::string::npos;
     });
+    const auto says = [](const std::string& words, const std::string& part) {
+        EXPECT_NE(words.find(part), std::string::npos) << words << " does not say " << part;
+    };
+    // In the unit of the page that asks.
+    says(fed.now()["refused"][0], "400.0000 mm");
+    says(fed.shop.pat->get(fed.path("/now?units=in")).json()["refused"][0],
+         "15.74803 in: that is beyond what can be reached (-11.8110 in to 11.8110 in)");
+    says(fed.shop.pat->post(fed.path("/take?units=in"), Json::object()).error(), "15.74803 in");
     // The agent falls silent: what it said last is no reading.
     mill.say("xpos", "1");
     fed.until_now([](const Json& now) { return now["values"].size() == 2; });

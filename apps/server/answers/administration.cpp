@@ -9,6 +9,7 @@
 #include "seatwright/base/version.hpp"
 #include "seatwright/store/backup_folder.hpp"
 #include "seatwright/store/server_address.hpp"
+#include "seatwright/words/in_words.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
@@ -60,7 +61,7 @@ Json backups_json(Workbench& bench) {
             {"newest", now.newest ? Json(store::iso_day(*now.newest)) : Json(nullptr)},
             {"count", now.count},
             {"same_disk", now.same_disk},
-            {"failed", now.failed.empty() ? Json(nullptr) : Json(now.failed)}};
+            {"failed", now.failed.empty() ? Json(nullptr) : Json(in_words(now.failed, {}))}};
 }
 
 // Who has used the workbench in the last quarter of an hour, and on how many screens (a login each).

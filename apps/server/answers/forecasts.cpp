@@ -176,7 +176,7 @@ Json can_be_tried(const job::Job& job, const Prepared& as) {
             {"gauges", gauges_on_offer(job, as)}};
 }
 
-Json drawings_of(const Forecast& f, const ForecastRoom& room, LengthUnit unit, bool whole) {
+Json drawings_of(const Forecast& f, const ForecastRoom& room, const Speech& speech, bool whole) {
     Json spreads = Json::array();
     for (const auto& figure : f.characteristics) {
         const bool of_runout = figure.what == prove::word(prove::Quantity::runout);
@@ -184,15 +184,15 @@ Json drawings_of(const Forecast& f, const ForecastRoom& room, LengthUnit unit, b
             {{"what", figure.what},
              {"kind", job::kind_word(figure.kind)},
              {"svg",
-              batch::draw_distribution(figure, of_runout ? room.spread : room.lower, unit).embedded()}});
+              batch::draw_distribution(figure, of_runout ? room.spread : room.lower, speech).embedded()}});
     }
     Json out{
         {"spreads", std::move(spreads)},
-        {"causes", batch::draw_forecast_causes(f.causes, room.causes, {unit}).embedded()},
+        {"causes", batch::draw_forecast_causes(f.causes, room.causes, speech).embedded()},
         {"by_head", f.by_head.size() > 1 ? Json(batch::draw_by_head(f, room.by_head).embedded()) : Json()},
         {"changes", Json()}};
     if (whole)
-        out["changes"] = batch::draw_forecast_changes(f, room.changes, unit, most_drawn_changes).embedded();
+        out["changes"] = batch::draw_forecast_changes(f, room.changes, speech, most_drawn_changes).embedded();
     return out;
 }
 
@@ -275,8 +275,7 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
         {"warnings", warnings_json(made, question.unit)},
         {"cells", cells_of(made, question.unit)},
         {"tryable", can_be_tried(read, kept->prepared)},
-        {"drawings",
-         question.room ? drawings_of(made, *question.room, question.unit, question.whole) : Json()}};
+        {"drawings", question.room ? drawings_of(made, *question.room, speech, question.whole) : Json()}};
     return out.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 

@@ -7,8 +7,10 @@
 #include <map>
 
 #include "seatwright/job/heads.hpp"
+#include "seatwright/job/key_names.hpp"
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/toml_json.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
@@ -85,7 +87,7 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
     Json marks = Json::object();
     for (const auto& line : lines) marks[line.stage] = mark_of(stored, line, computation.head());
     const bool readable = computation.readable();
-    const NextWords next = next_of(stored, lines, computation.head());
+    const NextWords next = next_of(stored, lines, computation.head(), job::on_page(unit));
     return {{"title", readable ? computation.job().title : "(cannot be read)"},
             {"head", readable ? computation.job().head.name : ""},
             {"valves", readable ? computation.job().head.valves.size() : 0},
@@ -133,11 +135,12 @@ std::string mark_of(const StoredJob& stored, const report::StageLine& line, cons
 }
 
 NextWords next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
-                  const std::string& head) {
+                  const std::string& head, const Speech& speech) {
     if (!stored.resolution.conflicts.empty())
-        return {"Two different values stand for one place (" +
-                    to_words(stored.resolution.conflicts.front().place) + "): choose which is right.",
-                ""};
+        return {
+            in_words(sentence<"two-values">("place"_is = to_words(stored.resolution.conflicts.front().place)),
+                     speech),
+            ""};
     for (const auto& line : lines)
         if (line.state == report::StageState::needs_you) return {line.next, line.frees};
     const auto &hold = lines[0], &find = lines[1], &shape = lines[2], &cut = lines[3], &prove = lines[4];

@@ -17,12 +17,12 @@ Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUni
 // A stage's mark for `head`, the head the lines speak of; what a person said and what stands open of that
 // head count.
 std::string mark_of(const StoredJob& stored, const report::StageLine& line, const std::string& head);
-// What to do next, of all stages.
+// What to do next, of all stages; `lines` are said already.
 struct NextWords {
     std::string next, frees;  // as a line of a stage has them
 };
 NextWords next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
-                  const std::string& head);
+                  const std::string& head, const Speech& speech);
 
 // The day the job is promised for, as it was said last.
 std::optional<std::string> promised_of(const StoredJob& stored);

@@ -6,6 +6,7 @@
 #include "seatwright/job/key_names.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "server/answers/drawings.hpp"
 #include "server/answers/job_card.hpp"
 #include "server/answers/state_parts.hpp"
@@ -207,12 +208,16 @@ std::string state_text(Workbench& bench, long long job, const StateAsked& asked)
     return whole_of(*parts_now(bench, bench.cache.stored(job), asked));
 }
 
+Sentence no_file_until_worked_out() {
+    return sentence<"no-file-until">("again"_is = sentence<"worked-out-again">());
+}
+
 std::optional<std::string> delta_text(Workbench& bench, long long job, const StateAsked& asked,
                                       const std::string& since) {
     bench.recompute.looked_at(job);
     if (bench.recompute.is_again(job))
-        return fmt::format(R"({{"since":{0},"key":{0},"patch":[],"again":"{1}"}})", part_text(since),
-                           being_worked_out);
+        return fmt::format(R"({{"since":{0},"key":{0},"patch":[],"again":{1}}})", part_text(since),
+                           part_text(in_words(sentence<"worked-out-again">(), {})));
     const auto stored = bench.cache.stored(job);
     const auto before = bench.cache.known_parts(job, since, asked.name());
     if (!before) return std::nullopt;

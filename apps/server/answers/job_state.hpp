@@ -4,6 +4,7 @@
 #include <span>
 #include <string>
 
+#include "seatwright/words/part.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
@@ -14,9 +15,8 @@ std::string key_of(const StoredJob& stored);
 // The State shape of docs/api/openapi.json as text. Made once for a state of the job, a head and a unit.
 std::string state_text(Workbench& bench, long long job, const StateAsked& asked);
 
-// What is said while a job is worked out again.
-inline constexpr const char* being_worked_out =
-    "A head read earlier was corrected: the heads after it are being worked out again.";
+// What is said where a file is asked for while its job is worked out again.
+Sentence no_file_until_worked_out();
 
 // The Delta shape: what makes the state as it is now of the one whose key is `since`, of the same head in the
 // same unit. None where that one is not known any more: the page asks for the whole then.

@@ -8,6 +8,7 @@
 
 #include "seatwright/papers/bundle.hpp"
 #include "seatwright/store/reading_tables.hpp"
+#include "seatwright/words/english_server.hpp"
 
 namespace seatwright::server {
 
@@ -137,10 +138,13 @@ std::string record_of(const StoredJob& stored, bool limits_open) {
         const auto& last = stored.entries.back();
         words = fmt::format("entries {} {}", last.sequence, last.digest.substr(0, letters));
     }
+    const Speech speech;  // papers are asked for in a unit, not in a language
     const auto of_file =
         std::count_if(stored.entries.begin(), stored.entries.end(), store::names_from_a_file);
-    if (of_file > 0) words += fmt::format(", who measured {} as a file says", of_file);
-    if (limits_open) words += std::string(words.empty() ? "" : " · ") + "LIMITS NOT ACCEPTED BY A LEAD";
+    if (of_file > 0)
+        words += ", " + in_words(sentence<"measured-as-a-file-says">("count"_is = of_file), speech);
+    if (limits_open)
+        words += (words.empty() ? "" : " · ") + in_words(sentence<"limits-not-accepted">(), speech);
     return words;
 }
 

@@ -4,6 +4,8 @@
 #include "seatwright/report/values_json.hpp"
 #include "seatwright/store/reading_tables.hpp"
 #include "seatwright/store/server_setup.hpp"
+#include "seatwright/words/english_server.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::server {
 
@@ -103,11 +105,11 @@ namespace {
 
 // What everybody should know: an open line, backups that fail, damaged data.
 Json warning_json(Workbench& bench) {
-    std::string words = bench.warning;
+    std::string words = in_words(bench.warning, {});
     const auto today = std::chrono::floor<std::chrono::days>(local_now());
-    if (const std::string late = bench.nightly.warning(std::chrono::sys_days(today.time_since_epoch()));
+    if (const Sentence late = bench.nightly.warning(std::chrono::sys_days(today.time_since_epoch()));
         !late.empty())
-        words += (words.empty() ? "" : "; ") + late;
+        words += (words.empty() ? "" : "; ") + in_words(late, {});
     for (const auto& damage : bench.record.damage()) words += (words.empty() ? "" : "; ") + damage;
     return words.empty() ? Json(nullptr) : Json(words);
 }
@@ -116,7 +118,7 @@ Json warning_json(Workbench& bench) {
 
 std::string acknowledged(Workbench& bench) {
     const bool two = bench.database.dialect().is_server && bench.database.read(store::waits_for_standby);
-    return two ? "on the disks of the database server and of its standby" : "on one disk";
+    return in_words(two ? sentence<"on-two-servers">() : sentence<"on-one-disk">(), {});
 }
 
 Json session_json(Workbench& bench, const std::optional<store::Login>& login) {

@@ -1,10 +1,10 @@
 #include "server/feeds/answer_reader.hpp"
 
-#include <fmt/format.h>
-
 #include <array>
 #include <boost/beast/http/buffer_body.hpp>
 #include <boost/beast/http/parser.hpp>
+
+#include "seatwright/words/english_server.hpp"
 
 namespace seatwright::server {
 
@@ -38,7 +38,7 @@ std::string AnswerReader::add(std::string_view bytes) {
         held_.erase(0, used);
         if (fault == http::error::need_more) break;
         if (fault && fault != http::error::need_buffer)
-            fault_ = fmt::format("what answered does not speak http: {}", fault.message());
+            fault_ = sentence<"no-http">("fault"_is = fault.message());
         else if (used == 0 && fault != http::error::need_buffer)
             break;
     }
@@ -48,7 +48,7 @@ std::string AnswerReader::add(std::string_view bytes) {
 void AnswerReader::end() {
     boost::beast::error_code fault;
     parser_->http.put_eof(fault);
-    if (fault && fault_.empty()) fault_ = "the answer ended in the middle";
+    if (fault && fault_.empty()) fault_ = sentence<"ended-in-the-middle">();
 }
 
 bool AnswerReader::head_known() const {

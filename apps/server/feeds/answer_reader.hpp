@@ -6,6 +6,8 @@
 #include <string>
 #include <string_view>
 
+#include "seatwright/words/part.hpp"
+
 namespace seatwright::server {
 
 class AnswerReader {
@@ -23,13 +25,14 @@ class AnswerReader {
     bool whole() const;
     int status() const;
     std::string content_type() const;
-    // Not empty: it is no http; a sentence.
-    const std::string& fault() const { return fault_; }
+    // Says something: it is no http.
+    const Sentence& fault() const { return fault_; }
 
   private:
     struct Parser;
     std::unique_ptr<Parser> parser_;
-    std::string held_, fault_;
+    std::string held_;
+    Sentence fault_;
 };
 
 }  // namespace seatwright::server

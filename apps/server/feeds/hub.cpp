@@ -6,24 +6,26 @@
 #include <algorithm>
 #include <utility>
 
+#include "seatwright/words/english_server.hpp"
+
 namespace seatwright::server {
 
 namespace {
 
 constexpr std::size_t most_said = 5;
 
-std::string decides_word(live::Decides by) {
+Sentence decided(live::Decides by) {
     switch (by) {
         case live::Decides::stillness:
-            return "stood still";
+            return sentence<"stood-still">();
         case live::Decides::pedal:
-            return "by the pedal";
+            return sentence<"by-the-pedal">();
         case live::Decides::each:
-            return "by the gauge's button";
+            return sentence<"by-the-button">();
         case live::Decides::person:
             break;
     }
-    return "taken by hand";
+    return sentence<"by-hand">();
 }
 
 Json time_or_null(const std::optional<live::Ms>& at) {
@@ -40,14 +42,15 @@ Json live_json(const live::Reading& reading, const live::WatchSettings& settings
             {"stated", time_or_null(reading.stated)}};
 }
 
-Json live_json(const live::Proposed& offered, const live::WatchSettings& settings, long long number) {
+Json live_json(const live::Proposed& offered, const live::WatchSettings& settings, long long number,
+               const Speech& speech) {
     Json readings = Json::array();
     for (const auto& one : offered.readings) readings.push_back(live_json(one, settings));
     return {{"id", number},
             {"source", offered.source},
-            {"by", decides_word(offered.by)},
+            {"by", in_words(decided(offered.by), speech)},
             {"at", store::iso_time(offered.at)},
-            {"remark", offered.remark},
+            {"remark", in_words(offered.remark, speech)},
             {"readings", std::move(readings)}};
 }
 
@@ -91,11 +94,11 @@ struct Hub::Running {
             const std::lock_guard<std::mutex> lock(mutex);
             watch.lost();
         };
-        to.said = [this](const std::string& words) {
+        to.said = [this](const Sentence& what) {
             const std::lock_guard<std::mutex> lock(mutex);
             trouble = true;
-            if (!said.empty() && said.back().second == words) said.pop_back();
-            said.emplace_back(feed_now(), words);
+            if (!said.empty() && said.back().second == what) said.pop_back();
+            said.emplace_back(feed_now(), what);
             if (said.size() > most_said) said.pop_front();
         };
         to.devices = [](const live::Devices&) {};
@@ -112,7 +115,7 @@ struct Hub::Running {
     const FeedSettings settings;
     std::mutex mutex;
     live::Watch watch;
-    std::deque<std::pair<live::Ms, std::string>> said;
+    std::deque<std::pair<live::Ms, Sentence>> said;
     bool trouble = false;  // the last that was said still holds
     std::optional<live::Proposed> offered;
     long long number = 0;  // of what was offered
@@ -152,53 +155,55 @@ std::shared_ptr<Hub::Running> Hub::running(long long feed) {
     return at->second;
 }
 
-Json Hub::now(long long feed) {
+Json Hub::now(long long feed, const Speech& speech) {
     const auto of = running(feed);
     const std::lock_guard<std::mutex> lock(of->mutex);
     const auto standing = of->watch.standing(feed_now());
     Json values = Json::array(), refused = Json::array(), said = Json::array();
     for (const auto& [what, reading] : standing.values)
         values.push_back(live_json(reading, of->settings.watch));
-    for (const auto& [what, words] : standing.refused) refused.push_back(words);
+    for (const auto& [what, why] : standing.refused) refused.push_back(in_words(why, speech));
     // What stood still and moves again was somewhere else.
     const bool gone =
         of->offered && of->offered->by == live::Decides::stillness && !of->watch.rests(feed_now());
-    for (const auto& [at, words] : of->said) said.push_back({{"at", store::iso_time(at)}, {"words", words}});
+    for (const auto& [at, what] : of->said)
+        said.push_back({{"at", store::iso_time(at)}, {"words", in_words(what, speech)}});
     return {{"id", of->row.id},
             {"name", of->row.name},
             {"stale", standing.stale},
-            {"remark", standing.remark},
+            {"remark", in_words(standing.remark, speech)},
             {"values", std::move(values)},
             {"refused", std::move(refused)},
-            {"trouble", of->trouble && !of->said.empty() ? Json(of->said.back().second) : Json(nullptr)},
+            {"trouble", of->trouble && !of->said.empty() ? Json(in_words(of->said.back().second, speech))
+                                                         : Json(nullptr)},
             {"said", std::move(said)},
-            {"offered",
-             of->offered && !gone ? live_json(*of->offered, of->settings.watch, of->number) : Json(nullptr)}};
+            {"offered", of->offered && !gone ? live_json(*of->offered, of->settings.watch, of->number, speech)
+                                             : Json(nullptr)}};
 }
 
-Json Hub::take(long long feed) {
+Json Hub::take(long long feed, const Speech& speech) {
     const auto of = running(feed);
     const std::lock_guard<std::mutex> lock(of->mutex);
     const auto taken = of->watch.take(feed_now());
-    if (!taken) throw http_error(422, taken.error());
+    if (!taken) throw http_error(422, in_words(taken.error(), speech));
     of->offer(*taken);
-    return live_json(*of->offered, of->settings.watch, of->number);
+    return live_json(*of->offered, of->settings.watch, of->number, speech);
 }
 
-Json tried(const SourceSettings& source, std::chrono::milliseconds wait) {
+Json tried(const SourceSettings& source, std::chrono::milliseconds wait, const Speech& speech) {
     constexpr std::size_t most_keys = 500;
     std::map<std::string, live::Observation> newest;
     std::map<std::string, std::string> is;
-    Json said = Json::array();
+    std::vector<Sentence> said;
     const auto until = std::chrono::steady_clock::now() + wait;
     Listener to;
     to.observed = [&](const live::Observation& seen) {
         if (newest.size() < most_keys || newest.count(seen.key) > 0) newest[seen.key] = seen;
     };
     to.alive = to.idle = to.lost = [] {};
-    to.said = [&](const std::string& words) {
-        if (said.size() < most_said && std::find(said.begin(), said.end(), words) == said.end())
-            said.push_back(words);
+    to.said = [&](const Sentence& what) {
+        if (said.size() < most_said && std::find(said.begin(), said.end(), what) == said.end())
+            said.push_back(what);
     };
     to.devices = [&](const live::Devices& devices) {
         for (const auto& item : devices.items)
@@ -214,7 +219,7 @@ Json tried(const SourceSettings& source, std::chrono::milliseconds wait) {
                             {"numbers", seen.numbers.size()},
                             {"unit", seen.unit},
                             {"is", is.count(key) > 0 ? is[key] : ""}});
-    return {{"observed", std::move(observed)}, {"said", std::move(said)}};
+    return {{"observed", std::move(observed)}, {"said", in_words(said, speech)}};
 }
 
 }  // namespace seatwright::server

@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "seatwright/store/feeds.hpp"
+#include "seatwright/words/in_words.hpp"
 #include "server/feeds/settings.hpp"
 #include "server/feeds/source.hpp"
 
@@ -29,9 +30,9 @@ class Hub {
     // Follows what is set up and nothing else; called at the start and after each change.
     void follow_what_is_set_up();
     // What it shows now: values, what is refused, what was offered last. HttpError 404.
-    Json now(long long feed);
+    Json now(long long feed, const Speech& speech);
     // What stands, as a reading a person asks for. HttpError 404, 422 with why there is none.
-    Json take(long long feed);
+    Json take(long long feed, const Speech& speech);
 
   private:
     struct Running;
@@ -43,6 +44,6 @@ class Hub {
 
 // What a source sends within `wait`, for who sets a feed up: each key with its newest text, what an agent
 // says it is, and what went wrong.
-Json tried(const SourceSettings& source, std::chrono::milliseconds wait);
+Json tried(const SourceSettings& source, std::chrono::milliseconds wait, const Speech& speech);
 
 }  // namespace seatwright::server

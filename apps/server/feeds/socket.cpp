@@ -1,7 +1,6 @@
 #include "server/feeds/socket.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
 #include <netdb.h>
 #include <poll.h>
 #include <sys/socket.h>
@@ -12,6 +11,8 @@
 #include <cstring>
 #include <memory>
 #include <utility>
+
+#include "seatwright/words/english_server.hpp"
 
 namespace seatwright::server {
 
@@ -34,13 +35,14 @@ int connected(int handle, const addrinfo& to, Socket::Wait wait) {
 
 }  // namespace
 
-tl::expected<Socket, std::string> Socket::connect(const std::string& host, int port, Wait wait) {
+tl::expected<Socket, Sentence> Socket::connect(const std::string& host, int port, Wait wait) {
     addrinfo hints{};
     hints.ai_socktype = SOCK_STREAM;
     addrinfo* found = nullptr;
     if (const int fault = ::getaddrinfo(host.c_str(), std::to_string(port).c_str(), &hints, &found);
         fault != 0)
-        return tl::unexpected(fmt::format("{} is not known on the network: {}", host, ::gai_strerror(fault)));
+        return tl::unexpected(
+            sentence<"host-not-known">("host"_is = host, "fault"_is = ::gai_strerror(fault)));
     const std::unique_ptr<addrinfo, decltype(&::freeaddrinfo)> all(found, &::freeaddrinfo);
     int fault = ECONNREFUSED;
     for (const addrinfo* at = all.get(); at != nullptr; at = at->ai_next) {
@@ -49,8 +51,8 @@ tl::expected<Socket, std::string> Socket::connect(const std::string& host, int p
         fault = connected(socket.handle_, *at, wait);
         if (fault == 0) return socket;
     }
-    return tl::unexpected(fmt::format("{} port {} does not answer: {}; is it switched on, is the port right?",
-                                      host, port, std::strerror(fault)));
+    return tl::unexpected(
+        sentence<"no-answer">("host"_is = host, "port"_is = port, "fault"_is = std::strerror(fault)));
 }
 
 Socket::Socket(Socket&& other) noexcept : handle_(std::exchange(other.handle_, -1)) {}
@@ -71,14 +73,14 @@ bool Socket::write(std::string_view bytes) {
     return true;
 }
 
-tl::expected<std::string, std::string> Socket::read(Wait wait) {
+tl::expected<std::string, Sentence> Socket::read(Wait wait) {
     if (!ready(handle_, POLLIN, wait)) return std::string();
     std::array<char, 1 << 16> buffer{};
     const ssize_t got = ::recv(handle_, buffer.data(), buffer.size(), 0);
     if (got > 0) return std::string(buffer.data(), static_cast<std::size_t>(got));
     if (got < 0 && (errno == EINTR || errno == EAGAIN)) return std::string();
-    return tl::unexpected(got == 0 ? "the other side ended the connection"
-                                   : fmt::format("the connection broke: {}", std::strerror(errno)));
+    return tl::unexpected(got == 0 ? sentence<"other-side-ended">()
+                                   : sentence<"connection-broke">("fault"_is = std::strerror(errno)));
 }
 
 }  // namespace seatwright::server

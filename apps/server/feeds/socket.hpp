@@ -6,13 +6,15 @@
 #include <string_view>
 #include <tl/expected.hpp>
 
+#include "seatwright/words/part.hpp"
+
 namespace seatwright::server {
 
 class Socket {
   public:
     using Wait = std::chrono::milliseconds;
-    // Error: a sentence.
-    static tl::expected<Socket, std::string> connect(const std::string& host, int port, Wait wait);
+    // Error: why not.
+    static tl::expected<Socket, Sentence> connect(const std::string& host, int port, Wait wait);
     ~Socket();
     Socket(Socket&& other) noexcept;
     Socket& operator=(Socket&&) = delete;
@@ -20,9 +22,8 @@ class Socket {
     Socket& operator=(const Socket&) = delete;
 
     bool write(std::string_view bytes);
-    // What has come, or comes first within the wait; empty: nothing. Error: a sentence: the other side is
-    // gone.
-    tl::expected<std::string, std::string> read(Wait wait);
+    // What has come, or comes first within the wait; empty: nothing. Error: the other side is gone.
+    tl::expected<std::string, Sentence> read(Wait wait);
 
   private:
     explicit Socket(int handle) : handle_(handle) {}

@@ -12,6 +12,7 @@
 #include "seatwright/live/shdr.hpp"
 #include "seatwright/place/termios_line.hpp"
 #include "seatwright/place/trouble.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "server/feeds/answer_reader.hpp"
 #include "server/feeds/socket.hpp"
 
@@ -46,8 +47,8 @@ class AskedSource {
   private:
     bool take_document(const std::string& document);
     bool heard(const std::string& body);
-    bool fail(const std::string& words) {
-        listener_.said(words);
+    bool fail(const Sentence& why) {
+        listener_.said(why);
         listener_.lost();
         return false;
     }
@@ -81,7 +82,7 @@ bool AskedSource::heard(const std::string& body) {
     }
     if (!parts_) {
         whole_ += body;
-        if (whole_.size() > live::largest_document) return fail("what the agent sends does not end");
+        if (whole_.size() > live::largest_document) return fail(sentence<"endless-answer">());
         return true;
     }
     for (const auto& part : parts_->add(body))
@@ -98,7 +99,7 @@ bool AskedSource::carry_out() {
         "GET {} HTTP/1.1\r\nHost: {}:{}\r\nAccept: text/xml, multipart/x-mixed-replace\r\n"
         "Connection: close\r\n\r\n",
         follow_.next(), settings_.host, settings_.port);
-    if (!socket->write(request)) return fail("the agent takes no request");
+    if (!socket->write(request)) return fail(sentence<"agent-takes-nothing">());
     // A part comes each heartbeat; silence of two is its death. A document has longer.
     const Ms patience{std::max(2 * ways_.heartbeat_ms, follow_.streams() ? 0 : 10'000)};
     auto last = SteadyClock::now();
@@ -110,24 +111,22 @@ bool AskedSource::carry_out() {
             break;
         }
         if (came->empty()) {
-            if (SteadyClock::now() - last > patience)
-                return fail("the agent is silent: not even its heartbeat comes");
+            if (SteadyClock::now() - last > patience) return fail(sentence<"agent-silent">());
             continue;
         }
         last = SteadyClock::now();
         const std::string body = answer_.add(*came);
         if (!answer_.fault().empty()) return fail(answer_.fault());
         if (answer_.head_known() && answer_.status() >= 300 && answer_.status() < 400)
-            return fail("the agent sends elsewhere: no address is asked but the one set up");
+            return fail(sentence<"agent-elsewhere">());
         if (!body.empty() && !heard(body)) return false;
         if (answer_.whole()) break;
     }
     if (listener_.ended() || over_) return well_;
-    if (parts_) return fail("the agent ended its stream: it is asked anew");
+    if (parts_) return fail(sentence<"agent-ended">());
     if (whole_.empty())
-        return fail(answer_.head_known()
-                        ? fmt::format("the agent answers {} and nothing else", answer_.status())
-                        : "the agent ended the connection without an answer");
+        return fail(answer_.head_known() ? sentence<"agent-status">("status"_is = answer_.status())
+                                         : sentence<"agent-no-answer">());
     take_document(whole_);
     return well_;
 }
@@ -150,7 +149,7 @@ void follow_lines(Wire& wire, const SourceSettings& settings, const Listener& li
     while (!listener.ended()) {
         if ((adapter || !settings.ask.empty()) && SteadyClock::now() >= next) {
             if (!wire.write(adapter ? "* PING\n" : settings.ask + "\r")) {
-                listener.said("the source takes nothing any more");
+                listener.said(sentence<"source-takes-nothing">());
                 return;
             }
             next = SteadyClock::now() + (adapter ? sign_every : ask_every);
@@ -185,9 +184,9 @@ struct SerialWire {
         const auto done = line.write(bytes, Ms{500});
         return done && *done == bytes.size();
     }
-    tl::expected<std::string, std::string> read(Ms wait) const {
+    tl::expected<std::string, Sentence> read(Ms wait) const {
         auto came = line.read(wait);
-        if (!came) return tl::unexpected(fmt::format("the line {}", place::trouble_words(came.error())));
+        if (!came) return tl::unexpected(sentence<"line">("trouble"_is = place::trouble_of(came.error())));
         return *came;
     }
 };

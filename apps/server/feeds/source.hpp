@@ -14,10 +14,10 @@ namespace seatwright::server {
 // Called from the thread that follows. Each may be asked many times a second.
 struct Listener {
     std::function<void(const live::Observation&)> observed;
-    std::function<void()> alive;                   // something came, if only a sign of life
-    std::function<void()> idle;                    // between two readings of the wire, some 20 times a second
-    std::function<void()> lost;                    // what was said before counts no more
-    std::function<void(const std::string&)> said;  // a sentence: what is wrong
+    std::function<void()> alive;                // something came, if only a sign of life
+    std::function<void()> idle;                 // between two readings of the wire, some 20 times a second
+    std::function<void()> lost;                 // what was said before counts no more
+    std::function<void(const Sentence&)> said;  // what is wrong
     std::function<void(const live::Devices&)> devices;  // what an agent has
     std::function<bool()> ended;
 };

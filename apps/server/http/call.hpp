@@ -8,6 +8,7 @@
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/store/people.hpp"
+#include "seatwright/words/in_words.hpp"
 #include "server/http/http_error.hpp"
 #include "server/http/message.hpp"
 
@@ -41,6 +42,8 @@ class Call {
     std::optional<long long> query_number(const std::string& name) const;  // 400 when it is none
     std::optional<double> query_real(const std::string& name) const;
     std::optional<LengthUnit> query_units() const;
+    // How the page is spoken to where nothing has a unit of its own: in the one it shows, mm if it says none.
+    Speech speech() const { return {query_units().value_or(LengthUnit::mm)}; }
 
     // The body as a JSON object; 400 when it is none.
     Json json() const;

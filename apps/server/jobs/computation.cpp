@@ -10,6 +10,7 @@
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/so_far.hpp"
+#include "seatwright/words/english_server.hpp"
 
 namespace seatwright::server {
 
@@ -18,8 +19,6 @@ namespace {
 using job::Stage;
 using plan::Part;
 constexpr std::array all_stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
-
-constexpr const char* unreadable = "the job file cannot be read as it stands";
 
 // What the JSON of a stage says beside its result: names and figures of the job, never what was only read.
 constexpr plan::Parts json_reads =
@@ -66,7 +65,7 @@ const std::string& Computation::asked_head() const {
 }
 
 std::vector<Sentence> Computation::needs(Stage stage) {
-    if (!readable()) return {as_it_stands(unreadable)};
+    if (!readable()) return {sentence<"cannot-be-read">()};
     if (before_) before_();
     const bool told = run_->asked_for(stage);
     auto missing = run_->missing(stage);
@@ -219,8 +218,9 @@ std::vector<report::StageLine> Computation::lines_so_far(LengthUnit unit) {
     std::vector<report::StageLine> lines;
     lines.reserve(all_stages.size());
     for (const Stage stage : all_stages)
-        lines.push_back(
-            {std::string(job::name_of(stage)), report::StageState::open, "Not known yet.", unreadable, ""});
+        lines.push_back({std::string(job::name_of(stage)), report::StageState::open,
+                         in_words(sentence<"not-known-yet">(), job::on_page(unit)),
+                         in_words(sentence<"cannot-be-read">(), job::on_page(unit)), ""});
     return lines;
 }
 

@@ -13,6 +13,8 @@
 #include "seatwright/store/backup_folder.hpp"
 #include "seatwright/store/fault_words.hpp"
 #include "seatwright/store/photographs.hpp"
+#include "seatwright/words/english_server.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::server {
 
@@ -77,21 +79,23 @@ void NightlyBackup::tend(std::chrono::local_seconds now) {
     // One of a later day was made by a clock that was wrong: it keeps nobody from making today's.
     const bool made = std::find(all.begin(), all.end(), today) != all.end();
     if (made || (!all.empty() && all.front() < today && now - date < two)) return;
-    std::string failed;
+    Sentence failed;
     try {
-        make(today);
+        failed = make(today);
     } catch (const HttpError& fault) {
-        failed = fault.body.value("error", std::string("it cannot be worked out"));
+        const auto words = fault.body.find("error");
+        failed = words == fault.body.end() ? sentence<"not-worked-out">()
+                                           : sentence<"fault">("fault"_is = words->get<std::string>());
     } catch (const std::exception& fault) {
-        failed = store::words_of(fault);
+        failed = sentence<"fault">("fault"_is = store::words_of(fault));
     }
-    if (!failed.empty()) spdlog::error(fmt::format("backup: {}", failed));
+    if (!failed.empty()) spdlog::error(fmt::format("backup: {}", in_words(failed, {})));
     const std::lock_guard lock(mutex_);
     failed_ = failed;
 }
 
-// Under another name until it has been tried: what is named as a backup is one.
-void NightlyBackup::make(sys_days day) {
+// Under another name until it has been tried: what is named as a backup is one. Gives what is wrong with it.
+Sentence NightlyBackup::make(sys_days day) {
     std::error_code failed;
     fs::create_directories(to_, failed);
     const fs::path target = fs::path(to_) / store::nightly_name(day);
@@ -99,26 +103,27 @@ void NightlyBackup::make(sys_days day) {
     fs::remove(trial, failed);
     const auto contents = store::backup(data_, trial.string());
     if (!contents) throw std::runtime_error(contents.error().text);
-    std::string wrong;
-    if (!contents->damage.empty()) wrong = contents->damage.front();
+    Sentence wrong;
+    if (!contents->damage.empty()) wrong = sentence<"fault">("fault"_is = contents->damage.front());
     if (wrong.empty()) wrong = replay(trial.string(), day);
     if (!wrong.empty()) {
         fs::remove(trial, failed);
-        throw std::runtime_error(wrong);
+        return wrong;
     }
     const auto photographs =
         store::copy_photographs(store::photographs_folder(data_), store::photographs_folder(to_));
     if (!photographs) throw std::runtime_error(photographs.error().text);
     fs::rename(trial, target);
     store::prune(to_, day);
+    return {};
 }
 
-// Put back into a folder of its own and one job of it, each night another, worked out: empty, or what is
-// wrong. A job that nobody has changed since must give what the running workbench gives.
-std::string NightlyBackup::replay(const std::string& backup, sys_days day) const {
+// Put back into a folder of its own and one job of it, each night another, worked out: what is wrong, or
+// nothing. A job that nobody has changed since must give what the running workbench gives.
+Sentence NightlyBackup::replay(const std::string& backup, sys_days day) const {
     const FolderAside aside(fs::path(to_) / "trial-of-newest");
     const auto restored = store::restore(backup, aside.path());
-    if (!restored) return restored.error().text;
+    if (!restored) return sentence<"fault">("fault"_is = restored.error().text);
     store::Database database(store::database_file(aside.path()));
     JobCache there(database);
     const auto rows = store::Jobs(database).rows(false);
@@ -131,9 +136,9 @@ std::string NightlyBackup::replay(const std::string& backup, sys_days day) const
         const bool unchanged = now->row.version == then->row.version &&
                                now->row.sequence == then->row.sequence && now->shop_text == then->shop_text;
         if (unchanged && head_worked_out(cache_, job) != again)
-            return fmt::format("job {} gives other numbers from the backup than here", job);
+            return sentence<"other-numbers">("job"_is = job);
     } catch (const std::runtime_error& fault) {
-        return fmt::format("job {} cannot be worked out from the backup: {}", job, store::words_of(fault));
+        return sentence<"not-from-backup">("job"_is = job, "fault"_is = store::words_of(fault));
     }
     return {};
 }
@@ -152,16 +157,15 @@ NightlyBackup::Standing NightlyBackup::standing(sys_days until) const {
     return out;
 }
 
-std::string NightlyBackup::warning(sys_days today) const {
+Sentence NightlyBackup::warning(sys_days today) const {
     constexpr days most{2};
     const Standing now = standing(today + days(1));
     if (now.folder.empty()) return {};
     if (!now.newest && now.failed.empty()) return {};  // the first is being made
     if (now.newest && today - *now.newest <= most && now.failed.empty()) return {};
-    const std::string age =
-        now.newest ? fmt::format("the newest backup is {} days old", (today - *now.newest).count())
-                   : std::string("there is no backup yet");
-    return now.failed.empty() ? age : fmt::format("{}; the last try failed: {}", age, now.failed);
+    const Sentence age = now.newest ? sentence<"newest-backup-old">("days"_is = (today - *now.newest).count())
+                                    : sentence<"no-backup">();
+    return now.failed.empty() ? age : sentence<"last-try-failed">("age"_is = age, "fault"_is = now.failed);
 }
 
 }  // namespace seatwright::server

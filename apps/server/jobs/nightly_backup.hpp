@@ -8,6 +8,7 @@
 #include <optional>
 #include <string>
 
+#include "seatwright/words/part.hpp"
 #include "server/jobs/job_cache.hpp"
 
 namespace seatwright::server {
@@ -27,20 +28,20 @@ class NightlyBackup {
         std::optional<std::chrono::sys_days> newest;
         std::size_t count = 0;
         bool same_disk = false;  // as the data
-        std::string failed;      // why the last try failed; empty: it did not
+        Sentence failed;         // why the last try failed; says nothing: it did not
     };
     // `until`: backups of later days are left out, which a clock that was wrong has dated.
     Standing standing(std::chrono::sys_days until = std::chrono::sys_days::max()) const;
-    // A sentence for everybody when the newest is more than two days old or the last try failed; else empty.
-    std::string warning(std::chrono::sys_days today) const;
+    // For everybody when the newest is more than two days old or the last try failed; else it says nothing.
+    Sentence warning(std::chrono::sys_days today) const;
 
   private:
-    void make(std::chrono::sys_days day);
-    std::string replay(const std::string& backup, std::chrono::sys_days day) const;
+    Sentence make(std::chrono::sys_days day);
+    Sentence replay(const std::string& backup, std::chrono::sys_days day) const;
     JobCache& cache_;
     std::string data_, to_;
     mutable std::mutex mutex_;
-    std::string failed_;
+    Sentence failed_;
 };
 
 // The clock on the wall.

@@ -6,6 +6,8 @@
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/fault_words.hpp"
 #include "seatwright/store/people.hpp"
+#include "seatwright/words/english_server.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::server {
 
@@ -78,8 +80,7 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
             answer = store::refuse(store::Why::bad, damaged.what());
         } catch (const std::exception& fault) {
             spdlog::error(fmt::format("task: {}", store::words_of(fault)));
-            answer = store::refuse(store::Why::bad,
-                                   "an error of the program itself stopped the task; nothing was kept");
+            answer = store::refuse(store::Why::bad, in_words(sentence<"program-error">(), {}));
         }
         const std::lock_guard<std::mutex> report_lock(report->mutex_);
         TaskState& state = report->state_;
@@ -87,7 +88,7 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
         state.state = answer ? "finished" : cancelled ? "cancelled" : "failed";
         if (answer && *answer > 0) state.job = *answer;
         state.sentence = answer                      ? "done"
-                         : cancelled && !says_itself ? "cancelled; nothing was kept"
+                         : cancelled && !says_itself ? in_words(sentence<"cancelled">(), {})
                                                      : answer.error().text;
     });
     forget_oldest();

@@ -40,7 +40,7 @@ struct WorkbenchOptions {
     store::PasswordCost password_cost;
     AccessRules access;
     std::string backups;  // folder for nightly backups; empty: none are made
-    std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
+    Sentence warning;     // shown to everybody: "passwords cross this network unencrypted"
     std::size_t most_subscribers = 256;
 };
 
@@ -85,7 +85,7 @@ struct Workbench {
     // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
     // been counted.
     std::mutex checking_password;
-    std::string warning;
+    Sentence warning;
     // Last: stopped before what they work on goes.
     Tasks tasks;
     Recompute recompute;

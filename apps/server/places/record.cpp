@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/job/file_names.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "server/places/standing.hpp"
 
 namespace seatwright::server {
@@ -42,24 +43,27 @@ PlaceRecord record_of_place(Workbench& bench, long long place) {
     return record;
 }
 
-void note_visit(Workbench& bench, const PlaceRecord& record, const place::Sending& visit) {
+void note_visit(Workbench& bench, const PlaceRecord& record, const place::Sending& visit,
+                const Speech& speech) {
     if (!visit.looked) return;
     for (const auto& one : record.sendings) {
+        const auto note = [&](Became became, const Sentence& how) {
+            bench.places.note({}, one.id, became, in_words(how, speech));
+        };
         const bool gone = among(visit.gone, one), removed = among(visit.removed, one);
         if (one.open()) {
             // Cut off: it arrived, or it did not.
             const bool cleared =
                 std::find(visit.cleared.begin(), visit.cleared.end(), one.temporary) != visit.cleared.end();
             if (!gone)
-                bench.places.note({}, one.id, Became::arrived, "the sending was cut off; found there whole");
+                note(Became::arrived, sentence<"found-whole">());
             else if (cleared)
-                bench.places.note({}, one.id, Became::failed,
-                                  "the sending was cut off; nothing of it is there");
+                note(Became::failed, sentence<"found-nothing">());
         }
         if (removed && one.may_stand())
-            bench.places.note({}, one.id, Became::removed, "no longer right");
+            note(Became::removed, sentence<"no-longer-right">());
         else if (gone && !one.open() && one.may_stand())
-            bench.places.note({}, one.id, Became::gone, "it was no longer there as it was sent");
+            note(Became::gone, sentence<"no-longer-there">());
     }
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "seatwright/place/folder.hpp"
+#include "seatwright/words/in_words.hpp"
 #include "server/jobs/workbench.hpp"
 
 namespace seatwright::server {
@@ -17,8 +18,10 @@ struct PlaceRecord {
 };
 PlaceRecord record_of_place(Workbench& bench, long long place);
 
-// Notes what a visit found and did of what was sent before.
-void note_visit(Workbench& bench, const PlaceRecord& record, const place::Sending& visit);
+// Notes what a visit found and did of what was sent before. The record keeps the words, as they were said to
+// who saw to it.
+void note_visit(Workbench& bench, const PlaceRecord& record, const place::Sending& visit,
+                const Speech& speech);
 
 // A file sent there to be run under that name (capitals aside), other than with these bytes, that may be
 // running; over a line any. Empty: none.

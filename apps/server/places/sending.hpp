@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/words/in_words.hpp"
 #include "server/jobs/tasks.hpp"
 #include "server/jobs/workbench.hpp"
 
@@ -15,6 +16,7 @@ struct WantedSending {
     std::string part;                // part_key: which of its seats the programs are for
     std::vector<std::string> files;  // of the plan, in order
     bool to_run = true;
+    Speech speech{};  // to who sends them
 };
 
 // Refuses what cannot be sent, before anything is done: HttpError 404, 409, 422.
@@ -25,14 +27,14 @@ store::Answer<long long> send_programs(Workbench& bench, const store::Person& by
                                        TaskReport& report);
 
 // What stands at a folder is looked at, and what may be is taken away (`clear`); noted in the record.
-// Sentences to show; empty: nothing to say. Throws HttpError 409 where something is being sent there, 422
+// What is to be shown; empty: nothing to say. Throws HttpError 409 where something is being sent there, 422
 // with why not.
-std::vector<std::string> look_at_place(Workbench& bench, const store::PlaceRow& place);
-std::vector<std::string> clear_place(Workbench& bench, const store::PlaceRow& place);
+std::vector<Sentence> look_at_place(Workbench& bench, const store::PlaceRow& place, const Speech& speech);
+std::vector<Sentence> clear_place(Workbench& bench, const store::PlaceRow& place, const Speech& speech);
 
 // A control sends a program out again over its line, and it is held against what was sent.
 store::Answer<long long> read_back(Workbench& bench, const store::Person& by, long long sending,
-                                   TaskReport& report);
+                                   const Speech& speech, TaskReport& report);
 
 // Tells the job's pages and the Shelf.
 void tell_of_places(Workbench& bench, long long job);

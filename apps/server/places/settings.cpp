@@ -68,7 +68,8 @@ LinePlace line_of(const Json& body) {
     line.ways.crlf = flag_if(body, "crlf", true);
     if (line.ways.wait_for_go && line.line.handshake != Handshake::xon_xoff)
         throw http_error(400, "only a control that says XON can ask for the file: set handshake to xon/xoff");
-    if (auto fault = place::fault_of(line.line); !fault.empty()) throw http_error(400, fault);
+    if (const auto fault = place::fault_of(line.line); !fault.empty())
+        throw http_error(400, in_words(fault, {}));
     return line;
 }
 

@@ -6,6 +6,7 @@
 #include <sstream>
 
 #include "seatwright/base/sha256.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "server/answers/paper_files.hpp"
 #include "server/jobs/selection.hpp"
 
@@ -21,22 +22,53 @@ std::string first_seats_of(const cut::Program& program, const job::Job& job) {
     return fmt::format("{}", fmt::join(ids, ","));
 }
 
-std::string words_of(const store::Sending& sending, StandsAs stands) {
-    const std::string at = sending.temporary.empty() ? "sent, not read back" : "sent, and read again";
-    if (sending.may_run() && stands == StandsAs::stale) return old_program_words;
-    if (sending.open()) return "The sending was cut off: look at the control, then say what became of it.";
-    if (sending.may_run()) return fmt::format("It may be running ({}): say what became of it.", at);
-    if (!sending.to_run && sending.may_stand())
-        return stands == StandsAs::stale
-                   ? "It was sent ahead and is old: it is taken away before anything else is sent there."
-                   : "It was sent ahead: send it when it is to be run.";
-    const auto& last = sending.lines.back();
-    const std::string by = last.by.empty() ? "" : " (" + last.by + ")";
-    return fmt::format("{}{}{}{}", store::word_of(last.became), by, last.words.empty() ? "" : ": ",
-                       last.words);
+Sentence sentence_of(store::Became became) {
+    using enum store::Became;
+    switch (became) {
+        case arrived:
+            return sentence<"arrived">();
+        case failed:
+            return sentence<"failed">();
+        case cut:
+            return sentence<"cut">();
+        case not_started:
+            return sentence<"not-started">();
+        case stopped:
+            return sentence<"stopped">();
+        case removed:
+            return sentence<"removed">();
+        case gone:
+            return sentence<"gone">();
+        case read_back:
+            return sentence<"read-back">();
+        case differs:
+            break;
+    }
+    return sentence<"differs">();
 }
 
-Json place_json(const store::Sending& sending, StandsAs stands) {
+// "cut (Pat)", "failed: …": the last line of the record.
+Sentence last_of(const store::Sending& sending) {
+    const auto& last = sending.lines.back();
+    Sentence said = sentence_of(last.became);
+    if (!last.by.empty()) said = sentence<"became-by">("became"_is = std::move(said), "by"_is = last.by);
+    if (!last.words.empty())
+        said = sentence<"became-how">("became"_is = std::move(said), "words"_is = last.words);
+    return said;
+}
+
+// What is to be done about it, or what became of it.
+Sentence said_of(const store::Sending& sending, StandsAs stands) {
+    if (sending.may_run() && stands == StandsAs::stale) return sentence<"old-program">();
+    if (sending.open()) return sentence<"cut-off">();
+    if (sending.may_run())
+        return sending.temporary.empty() ? sentence<"may-run-not-read-back">() : sentence<"may-run">();
+    if (!sending.to_run && sending.may_stand())
+        return stands == StandsAs::stale ? sentence<"ahead-and-old">() : sentence<"ahead">();
+    return last_of(sending);
+}
+
+Json place_json(const store::Sending& sending, StandsAs stands, const Speech& speech) {
     Json lines = Json::array();
     for (const auto& line : sending.lines)
         lines.push_back({{"became", store::word_of(line.became)},
@@ -54,7 +86,7 @@ Json place_json(const store::Sending& sending, StandsAs stands) {
             {"may_run", sending.may_run()},
             {"may_stand", sending.may_stand()},
             {"stands", word_of(stands)},
-            {"words", words_of(sending, stands)},
+            {"words", in_words(said_of(sending, stands), speech)},
             {"lines", std::move(lines)}};
 }
 
@@ -137,7 +169,7 @@ Json to_json(const store::PlaceRow& place) {
             {"name", place.name}, {"kind", place.kind},       {"settings", Json::parse(place.settings)}};
 }
 
-Json sent_json(Workbench& bench, long long job, const std::string& head) {
+Json sent_json(Workbench& bench, long long job, const std::string& head, const Speech& speech) {
     constexpr std::size_t latest = 20;
     auto sendings = bench.places.of_head(job, head);
     Standings standings(bench);
@@ -148,11 +180,11 @@ Json sent_json(Workbench& bench, long long job, const std::string& head) {
         if (!one.may_run() && !one.may_stand() && i + latest < sendings.size()) continue;
         const auto stands = one.may_run() || one.may_stand() ? standings.of(one) : StandsAs::unknown;
         old = old || (one.may_run() && stands == StandsAs::stale);
-        sent.push_back(place_json(one, stands));
+        sent.push_back(place_json(one, stands, speech));
     }
     for (const auto& row : bench.places.rows()) places.push_back(to_json(row));
     return {{"head", head},
-            {"old", old ? Json(old_program_words) : Json(nullptr)},
+            {"old", old ? Json(in_words(sentence<"old-program">(), speech)) : Json(nullptr)},
             {"sent", std::move(sent)},
             {"places", std::move(places)}};
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "seatwright/store/places.hpp"
+#include "seatwright/words/in_words.hpp"
 #include "server/http/http_error.hpp"
 #include "server/jobs/workbench.hpp"
 
@@ -43,11 +44,8 @@ class Standings {
     std::map<std::string, std::vector<ProgramNow>> known_;
 };
 
-inline constexpr const char* old_program_words =
-    "The control holds an old program: stop, then take the new one.";
-
 // GET /api/jobs/{id}/sent: every sending of the head that may stand or run, and the latest others.
-Json sent_json(Workbench& bench, long long job, const std::string& head);
+Json sent_json(Workbench& bench, long long job, const std::string& head, const Speech& speech);
 Json to_json(const store::PlaceRow& place);
 
 }  // namespace seatwright::server

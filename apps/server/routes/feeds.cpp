@@ -35,7 +35,7 @@ void try_source(Call& call, Busy& trying) {
     const auto source = source_of(call.json());
     const auto turn = trying.take(1);
     if (!turn) throw http_error(409, "somebody tries a source just now: wait a moment");
-    call.answer(200, tried(source, wait));
+    call.answer(200, tried(source, wait, call.speech()));
 }
 
 }  // namespace
@@ -71,9 +71,9 @@ void add_feed_routes(Router& router, Workbench& bench) {
                     call.answer_nothing();
                 }});
     router.add({"GET", "/api/feeds/{feed}/now", Role::reader,
-                [hub](Call& call) { call.answer(200, hub->now(call.number(1))); }});
+                [hub](Call& call) { call.answer(200, hub->now(call.number(1), call.speech())); }});
     router.add({"POST", "/api/feeds/{feed}/take", Role::machinist,
-                [hub](Call& call) { call.answer(200, hub->take(call.number(1))); }});
+                [hub](Call& call) { call.answer(200, hub->take(call.number(1), call.speech())); }});
 }
 
 }  // namespace seatwright::server

@@ -55,10 +55,8 @@ void put_away(Call& call, Workbench& bench) {
     call.answer_nothing();
 }
 
-void visited(Call& call, const std::vector<std::string>& notes) {
-    Json all = Json::array();
-    for (const auto& note : notes) all.push_back(note);
-    call.answer(200, {{"notes", std::move(all)}});
+void visited(Call& call, const std::vector<Sentence>& notes) {
+    call.answer(200, {{"notes", in_words(notes, call.speech())}});
 }
 
 void send(Call& call, Workbench& bench) {
@@ -77,6 +75,7 @@ void send(Call& call, Workbench& bench) {
         wanted.files.push_back(file);
     }
     wanted.to_run = !flag_field(body, "ahead");
+    wanted.speech = call.speech();
     check_sending(bench, wanted);
     const auto work = [&bench, wanted, by = call.person()](TaskReport& report) {
         return send_programs(bench, by, wanted, report);
@@ -96,13 +95,13 @@ void say(Call& call, Workbench& bench) {
             (one.name == sending.name && one.sha256 == sending.sha256 && one.may_run()))
             bench.places.note(call.person(), one.id, *became, "");
     tell_of_places(bench, sending.job);
-    call.answer(200, sent_json(bench, sending.job, sending.head));
+    call.answer(200, sent_json(bench, sending.job, sending.head, call.speech()));
 }
 
 void read_again(Call& call, Workbench& bench) {
     const long long id = found(bench.places.sending(call.number(1)), "sending").id;
-    const auto work = [&bench, id, by = call.person()](TaskReport& report) {
-        return read_back(bench, by, id, report);
+    const auto work = [&bench, id, by = call.person(), speech = call.speech()](TaskReport& report) {
+        return read_back(bench, by, id, speech, report);
     };
     call.answer(202, to_json(take(bench.tasks.start(call.person().id, TaskKind::send, work))));
 }
@@ -114,13 +113,15 @@ void add_place_routes(Router& router, Workbench& bench) {
     router.add({"POST", "/api/places", Role::lead, [&](Call& call) { make_place(call, bench); }});
     router.add({"PUT", "/api/places/{place}", Role::lead, [&](Call& call) { change(call, bench); }});
     router.add({"DELETE", "/api/places/{place}", Role::lead, [&](Call& call) { put_away(call, bench); }});
-    router.add({"POST", "/api/places/{place}/look", Role::machinist,
-                [&](Call& call) { visited(call, look_at_place(bench, place_row(call, bench))); }});
-    router.add({"POST", "/api/places/{place}/clear", Role::machinist,
-                [&](Call& call) { visited(call, clear_place(bench, place_row(call, bench))); }});
+    router.add({"POST", "/api/places/{place}/look", Role::machinist, [&](Call& call) {
+                    visited(call, look_at_place(bench, place_row(call, bench), call.speech()));
+                }});
+    router.add({"POST", "/api/places/{place}/clear", Role::machinist, [&](Call& call) {
+                    visited(call, clear_place(bench, place_row(call, bench), call.speech()));
+                }});
     router.add({"GET", "/api/jobs/{id}/sent", Role::reader, [&](Call& call) {
                     found(bench.jobs.row(call.number(1)), "job");
-                    call.answer(200, sent_json(bench, call.number(1), call.query("head")));
+                    call.answer(200, sent_json(bench, call.number(1), call.query("head"), call.speech()));
                 }});
     router.add({"POST", "/api/jobs/{id}/send", Role::machinist, [&](Call& call) { send(call, bench); }});
     router.add(

@@ -108,7 +108,7 @@ constexpr std::size_t most_papers = 32;
 // What a file says hangs on what is being worked out again.
 void check_settled(Call& call, Workbench& bench) {
     if (!bench.recompute.is_again(call.number(1))) return;
-    throw http_error(409, fmt::format("{} No file is given out before that is done.", being_worked_out));
+    throw http_error(409, in_words(no_file_until_worked_out(), call.speech()));
 }
 
 std::string part_of(Call& call, const ResultAsked& asked) {

@@ -10,6 +10,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::batch {
 
@@ -67,7 +68,8 @@ std::string share_words(double share) {
 
 }  // namespace
 
-Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit) {
+Drawing draw_distribution(const forecast::Characteristic& figure, double width, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     const std::string name = fmt::format("{}, {}", figure.what, job::kind_word(figure.kind));
     std::string told = name;
     if (figure.mean)
@@ -83,7 +85,9 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
     const double top = letter_height + 3, floor = height - letter_height - 2.5;
     if (figure.bars.empty()) {
         out.text({0, (top + floor) / 2},
-                 figure.mean ? "does not vary" : "where it lies is not known: no height is planned",
+                 in_words(figure.mean ? papers::sentence<"does-not-vary">()
+                                      : papers::sentence<"no-height-planned">(),
+                          speech),
                  letter_height, Anchor::start, Ink::faint);
         return out;
     }
@@ -128,7 +132,8 @@ Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double 
     const double rows = static_cast<double>(std::max<std::size_t>(1, causes.size()));
     Drawing out(width, rows * bar_height + 1, "What runout comes from", told);
     if (causes.empty())
-        out.text({0, letter_height + 1}, "Nothing makes runout.", letter_height, Anchor::start, Ink::faint);
+        out.text({0, letter_height + 1}, in_words(papers::sentence<"nothing-makes-runout">(), speech),
+                 letter_height, Anchor::start, Ink::faint);
     const bool narrow = width < narrowest;
     const double names = 32, figures = narrow ? 15 : 37;
     const double room = width - names - figures;
@@ -146,7 +151,7 @@ Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double 
     return out;
 }
 
-Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, LengthUnit unit,
+Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, const Speech& speech,
                               std::size_t most) {
     std::vector<const forecast::Change*> worth;
     double reach = 0;
@@ -165,8 +170,8 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     for (const auto* change : worth) reach = std::max({reach, change->brings(), limits(*change).high});
     std::string told = "What helps most";
     for (const auto* change : worth)
-        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", said_of(change->what, {unit}),
-                            change_cells(*change, {unit})[4]);
+        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", said_of(change->what, speech),
+                            change_cells(*change, speech)[4]);
     // Its name, what it is and what it would be, on as many lines as that takes.
     struct Said {
         std::vector<std::string> cells, lines;
@@ -175,7 +180,7 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     constexpr double row = 8.6, further = 3.4;
     double height = worth.empty() ? row + 1 : 1;
     for (const auto* change : worth) {
-        auto cells = change_cells(*change, {unit});
+        auto cells = change_cells(*change, speech);
         auto lines = wrapped_lines(fmt::format("{}: {} → {}{}", cells[0], cells[1], cells[2],
                                                change->as_measured ? " (heads passed)" : ""),
                                    width - 1, letter_height);
@@ -184,8 +189,8 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     }
     Drawing out(width, height, "What helps most", told);
     if (worth.empty())
-        out.text({0, letter_height + 1}, "Nothing brings more good heads.", letter_height, Anchor::start,
-                 Ink::faint);
+        out.text({0, letter_height + 1}, in_words(papers::sentence<"nothing-brings">(), speech),
+                 letter_height, Anchor::start, Ink::faint);
     const double figures = 15, room = width - figures;
     double y = 0;
     for (std::size_t i = 0; i < worth.size(); ++i) {

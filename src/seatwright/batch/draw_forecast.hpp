@@ -8,12 +8,12 @@
 namespace seatwright::batch {
 
 // A histogram with its limits as upright lines; `width` mm of paper.
-papers::Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit);
+papers::Drawing draw_distribution(const forecast::Characteristic& figure, double width, const Speech& speech);
 // A bar a cause, largest first.
 papers::Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width,
                                      const Speech& speech);
 // A bar a change, what it brings with its limits and what it costs; best first, `most` of them.
-papers::Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, LengthUnit unit,
+papers::Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, const Speech& speech,
                                       std::size_t most);
 // Chance of a good head over the heads of the batch, changes of the blade marked.
 papers::Drawing draw_by_head(const forecast::Forecast& forecast, double width);

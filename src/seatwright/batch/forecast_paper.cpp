@@ -18,12 +18,12 @@ namespace {
 constexpr double between_drawings = 8;  // mm, drawings beside one another
 constexpr std::size_t most_changes = 12;
 
-void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
+void distributions(Pages& paper, const forecast::Forecast& f, const Speech& speech) {
     if (f.characteristics.empty()) return;
     const double room = (paper.width() - between_drawings) / 2;
     std::vector<Drawing> drawn;
     drawn.reserve(f.characteristics.size());
-    for (const auto& figure : f.characteristics) drawn.push_back(draw_distribution(figure, room, unit));
+    for (const auto& figure : f.characteristics) drawn.push_back(draw_distribution(figure, room, speech));
     paper.heading("Seats, entering or not", drawn.front().height() + 1);
     for (std::size_t i = 0; i < drawn.size(); i += 2)
         paper.row({drawn.begin() + static_cast<std::ptrdiff_t>(i),
@@ -72,7 +72,7 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
     for (const auto& words : in_words(forecast_sentences(job, f), speech)) paper.sentence(words);
     for (const Warning& warning : f.warnings)
         paper.sentence(in_words(warning.text, speech), {Ink::warn, "▲", true});
-    distributions(paper, f, options.unit);
+    distributions(paper, f, speech);
     const auto causes = draw_forecast_causes(f.causes, paper.width(), speech);
     paper.heading("What runout comes from", causes.height());
     paper.row({causes});

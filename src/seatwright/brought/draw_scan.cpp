@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "seatwright/papers/page/pages.hpp"
-#include "seatwright/words/in_words.hpp"
+#include "seatwright/words/english_scan.hpp"
 
 namespace seatwright::brought {
 
@@ -59,15 +59,13 @@ Drawing draw_scan(const Scan& scan, const std::vector<Shown>& points, const Scan
 }
 
 std::vector<std::string> scan_pages(const Scan& scan, const std::vector<Shown>& points, PaperSize size,
-                                    LengthUnit unit) {
-    Pages paper(size, {"A head as scanned", scan.title,
-                       "Look at every feature over its points before a plan is made of it."});
-    const Speech speech{unit};
+                                    const Speech& speech) {
+    Pages paper(size, {"A head as scanned", scan.title, in_words(scan::sentence<"look-at-all">(), speech)});
     for (const auto& w : scan.warnings) paper.sentence(in_words(w.text, speech), {Ink::warn, "▲", true});
-    const Drawing plan = draw_scan_plan(scan, points, {paper.width(), unit});
+    const Drawing plan = draw_scan_plan(scan, points, {paper.width(), speech.unit});
     paper.heading("Square to the deck", plan.height());
     paper.row({plan});
-    const auto cut = sections(scan, points, paper.width(), in_row, unit);
+    const auto cut = sections(scan, points, paper.width(), in_row, speech.unit);
     for (std::size_t i = 0; i < cut.size(); i += in_row) {
         const std::vector<Drawing> row(
             cut.begin() + static_cast<std::ptrdiff_t>(i),

@@ -9,6 +9,7 @@
 #include "seatwright/papers/page/pdf.hpp"
 #include "seatwright/papers/page/svg.hpp"
 #include "seatwright/scan/shown.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::brought {
 
@@ -34,6 +35,6 @@ papers::Drawing draw_scan(const scan::Scan& scan, const std::vector<scan::Shown>
 
 // And as pages to print, with what is missing in words.
 std::vector<std::string> scan_pages(const scan::Scan& scan, const std::vector<scan::Shown>& points,
-                                    papers::PaperSize paper, LengthUnit unit);
+                                    papers::PaperSize paper, const Speech& speech);
 
 }  // namespace seatwright::brought

@@ -8,6 +8,7 @@
 #include <tl/expected.hpp>
 
 #include "seatwright/live/observation.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::live {
 
@@ -21,8 +22,8 @@ struct Channel {
     std::optional<double> low{}, high{};
 };
 
-// In mm, or deg. Error: a sentence: it is unavailable, no number, of another unit than was set up, or beyond
-// what can be reached; the last says so where it would be right in the other unit.
-tl::expected<double, std::string> value_of(const Channel& channel, const Observation& seen);
+// In mm, or deg. Error: it is unavailable, no number, of another unit than was set up, or beyond what can be
+// reached; the last says so where it would be right in the other unit.
+tl::expected<double, Sentence> value_of(const Channel& channel, const Observation& seen);
 
 }  // namespace seatwright::live

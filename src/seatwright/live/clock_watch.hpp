@@ -8,6 +8,7 @@
 #include <string>
 
 #include "seatwright/live/observation.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::live {
 
@@ -16,7 +17,7 @@ class ClockWatch {
     static constexpr Ms ahead = 5'000, late = 2'000, far_off = 60'000;
 
     struct Judged {
-        std::string words;  // what is wrong with the time stated; empty: nothing
+        Sentence words;     // what is wrong with the time stated; says nothing: nothing is
         bool late = false;  // it came so long after it was seen that it is not what stands now
     };
 

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "seatwright/words/english_live.hpp"
+
 namespace seatwright::live {
 
 std::string Follow::path(std::string_view rest) const {
@@ -26,7 +28,7 @@ std::string Follow::next() const {
 
 Followed Follow::restarted() {
     Followed done;
-    if (instance_) done.notes.push_back("the agent was started anew: what it said before counts no more");
+    if (instance_) done.notes.push_back(sentence<"agent-anew">());
     instance_.reset();
     state_ = State::probe;
     done.ask_again = true;
@@ -38,7 +40,7 @@ Followed Follow::take(Streams&& streams) {
     if (state_ == State::probe || header.instance != instance_) return restarted();
     Followed done;
     if (header.next == 0) {
-        done.notes.push_back("the agent's document has no nextSequence: it cannot be followed");
+        done.notes.push_back(sentence<"no-sequence">());
         state_ = State::current;
         done.ask_again = true;
         return done;
@@ -51,11 +53,9 @@ Followed Follow::take(Streams&& streams) {
         for (auto& one : done.observations) one.standing = true;
         return done;
     }
-    if (header.first > next_)
-        done.notes.push_back(fmt::format(
-            "{} observations fell out of the agent's memory before they were read", header.first - next_));
+    if (header.first > next_) done.notes.push_back(sentence<"fell-out">("count"_is = header.first - next_));
     if (header.next < next_) {
-        done.notes.push_back("the agent counts backwards: what stands is asked anew");
+        done.notes.push_back(sentence<"counts-backwards">());
         state_ = State::current;
         done.ask_again = true;
         return done;
@@ -90,9 +90,8 @@ Followed Follow::take(std::string_view xml) {
     }
     done.notes.push_back(
         document->error.code == "OUT_OF_RANGE"
-            ? "what was to come next fell out of the agent's memory: there is a gap, what stands is "
-              "asked anew"
-            : fmt::format("the agent says {}: {}", document->error.code, document->error.text));
+            ? sentence<"gap">()
+            : sentence<"agent-says">("code"_is = document->error.code, "text"_is = document->error.text));
     if (state_ == State::sample) state_ = State::current;
     done.ask_again = true;
     return done;

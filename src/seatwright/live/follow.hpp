@@ -19,7 +19,7 @@ struct FollowSettings {
 
 struct Followed {
     std::vector<Observation> observations;
-    std::vector<std::string> notes;  // sentences: a gap, a restart, an error of the agent's
+    std::vector<Sentence> notes;     // a gap, a restart, an error of the agent's
     std::optional<Devices> devices;  // of a probe
     bool ask_again = false;          // the stream is no longer the right one: end it, ask next()
 };

@@ -1,12 +1,11 @@
 #include "seatwright/live/gauge_line.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <utility>
 
 #include "seatwright/live/figures.hpp"
+#include "seatwright/words/english_live.hpp"
 
 namespace seatwright::live {
 
@@ -83,18 +82,16 @@ std::string unit_of(std::string_view word) {
     return at == words.end() ? std::string() : std::string(at->second);
 }
 
-tl::expected<Observation, std::string> read_gauge_line(std::string_view line) {
+tl::expected<Observation, Sentence> read_gauge_line(std::string_view line) {
     line = trimmed(line);
-    const auto refuse = [&](std::string_view why) {
-        return tl::unexpected(fmt::format("the gauge says '{}': {}", shown(line), why));
-    };
-    if (line.size() > longest_raw) return refuse("that is longer than any reading");
-    if (small(line).starts_with("err")) return refuse("an error of its own; look at the gauge");
+    const auto all = "line"_is = shown(line);
+    if (line.size() > longest_raw) return tl::unexpected(sentence<"gauge-too-long">(all));
+    if (small(line).starts_with("err")) return tl::unexpected(sentence<"gauge-error">(all));
     std::size_t at = 0;
     while (at < line.size() && (letter(line[at]) || line[at] == ' ' || line[at] == ':' || line[at] == '='))
         ++at;
     const auto value = number_of(figure(line, at));
-    if (!value) return refuse("there is no number in it");
+    if (!value) return tl::unexpected(sentence<"gauge-no-number">(all));
     std::string_view rest = trimmed(line.substr(at));
     if (rest.starts_with(',') || rest.starts_with(';')) rest = trimmed(rest.substr(1));
     Observation seen;
@@ -102,7 +99,7 @@ tl::expected<Observation, std::string> read_gauge_line(std::string_view line) {
     seen.numbers = {*value};
     if (!rest.empty()) {
         seen.unit = unit_of(rest);
-        if (seen.unit.empty()) return refuse(fmt::format("'{}' is no unit the workbench knows", shown(rest)));
+        if (seen.unit.empty()) return tl::unexpected(sentence<"gauge-no-unit">(all, "unit"_is = shown(rest)));
     }
     return seen;
 }

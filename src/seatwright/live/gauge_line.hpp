@@ -7,11 +7,12 @@
 #include <tl/expected.hpp>
 
 #include "seatwright/live/observation.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::live {
 
-// One number, with its unit where the line has one. Error: a sentence with the line in it.
-tl::expected<Observation, std::string> read_gauge_line(std::string_view line);
+// One number, with its unit where the line has one. Error: why not, with the line in it.
+tl::expected<Observation, Sentence> read_gauge_line(std::string_view line);
 
 // "mm", "in", "deg", "um" of the words gauges and machines use for them, capitals aside; empty: of none.
 std::string unit_of(std::string_view word);

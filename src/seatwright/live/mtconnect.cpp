@@ -6,6 +6,7 @@
 #include <pugixml.hpp>
 
 #include "seatwright/live/figures.hpp"
+#include "seatwright/words/english_live.hpp"
 
 namespace seatwright::live {
 
@@ -130,21 +131,17 @@ bool of_the_standard(const pugi::xml_node& root) {
 
 }  // namespace
 
-tl::expected<AgentDocument, std::string> read_agent(std::string_view xml) {
+tl::expected<AgentDocument, Sentence> read_agent(std::string_view xml) {
     if (xml.size() > largest_document)
-        return tl::unexpected(
-            fmt::format("the agent's document is larger than {} MiB", largest_document >> 20));
+        return tl::unexpected(sentence<"too-large">("mib"_is = largest_document >> 20));
     pugi::xml_document tree;
     const auto parsed = tree.load_buffer(xml.data(), xml.size());
     if (!parsed)
-        return tl::unexpected(fmt::format("what the agent sent is no XML document: {}, at byte {} of {}",
-                                          parsed.description(), parsed.offset, xml.size()));
+        return tl::unexpected(sentence<"no-xml">("fault"_is = parsed.description(), "at"_is = parsed.offset,
+                                                 "bytes"_is = xml.size()));
     const pugi::xml_node root = tree.document_element();
     const std::string_view name = local(root.name());
-    if (!of_the_standard(root))
-        return tl::unexpected(
-            fmt::format("what answered is no agent: its document is a '{}' of no namespace of the standard's",
-                        name.substr(0, 60)));
+    if (!of_the_standard(root)) return tl::unexpected(sentence<"no-agent">("name"_is = name.substr(0, 60)));
     AgentDocument document;
     if (name == "MTConnectDevices") {
         document.kind = AgentDocument::Kind::devices;
@@ -155,8 +152,7 @@ tl::expected<AgentDocument, std::string> read_agent(std::string_view xml) {
     } else if (name == "MTConnectError") {
         document.error = error_of(root);
     } else {
-        return tl::unexpected(
-            fmt::format("the agent sent a '{}' where Devices, Streams or Error belong", name.substr(0, 60)));
+        return tl::unexpected(sentence<"other-document">("name"_is = name.substr(0, 60)));
     }
     return document;
 }

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "seatwright/live/observation.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::live {
 
@@ -52,7 +53,7 @@ struct AgentDocument {
 
 inline constexpr std::size_t largest_document = 16 << 20;  // bytes
 
-// Error: a sentence: no XML (with where), or none of an agent's documents.
-tl::expected<AgentDocument, std::string> read_agent(std::string_view xml);
+// Error: no XML (with where), or none of an agent's documents.
+tl::expected<AgentDocument, Sentence> read_agent(std::string_view xml);
 
 }  // namespace seatwright::live

@@ -1,11 +1,10 @@
 #include "seatwright/live/parts.hpp"
 
-#include <fmt/format.h>
-
 #include <charconv>
 
 #include "seatwright/live/figures.hpp"
 #include "seatwright/live/mtconnect.hpp"
+#include "seatwright/words/english_live.hpp"
 
 namespace seatwright::live {
 
@@ -76,7 +75,7 @@ bool Parts::next(std::string& part) {
     const auto body = blank->at + blank->size;
     const auto length = length_of(std::string_view(held_).substr(headers, blank->at - headers));
     if (length && *length > largest_document) {
-        fault_ = fmt::format("the agent announces a part of {} bytes: that is more than any", *length);
+        fault_ = sentence<"part-too-large">("bytes"_is = *length);
         return false;
     }
     const auto end = length ? body + *length : held_.find("\n" + delimiter_, body);
@@ -93,7 +92,7 @@ std::vector<std::string> Parts::add(std::string_view bytes) {
     for (std::string part; next(part);)
         if (!part.empty()) whole.push_back(std::move(part));
     constexpr std::size_t headers_too = largest_document + (64 << 10);
-    if (held_.size() > headers_too) fault_ = "a part of what the agent sends does not end";
+    if (held_.size() > headers_too) fault_ = sentence<"endless-part">();
     if (ended_ || !fault_.empty()) held_.clear();
     return whole;
 }

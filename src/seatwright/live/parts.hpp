@@ -8,6 +8,8 @@
 #include <string_view>
 #include <vector>
 
+#include "seatwright/words/part.hpp"
+
 namespace seatwright::live {
 
 // Of a Content-Type. None: it is not multipart, or names no boundary.
@@ -20,14 +22,15 @@ class Parts {
     // The parts that these bytes make whole, without their headers. A part ends by its Content-length, where
     // it has one, else where the next boundary begins.
     std::vector<std::string> add(std::string_view bytes);
-    // Not empty: no further part will come; a sentence.
-    const std::string& fault() const { return fault_; }
+    // Says something: no further part will come.
+    const Sentence& fault() const { return fault_; }
     bool ended() const { return ended_; }
 
   private:
     bool next(std::string& part);
 
-    std::string delimiter_, held_, fault_;
+    std::string delimiter_, held_;
+    Sentence fault_;
     bool ended_ = false;
 };
 

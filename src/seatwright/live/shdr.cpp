@@ -1,10 +1,9 @@
 #include "seatwright/live/shdr.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/live/figures.hpp"
+#include "seatwright/words/english_live.hpp"
 
 namespace seatwright::live {
 
@@ -62,14 +61,11 @@ ShdrLine Shdr::read(std::string_view line) {
     }
     const auto fields = fields_of(line);
     if (fields.size() > most_fields) {
-        result.fault =
-            fmt::format("a line of the adapter has more than {} fields: it was passed over", most_fields);
+        result.fault = sentence<"too-many-fields">("most"_is = most_fields);
         return result;
     }
     if (fields.size() < 3) {
-        if (!line.empty())
-            result.fault =
-                fmt::format("the adapter says '{}': a line is timestamp|key|value", line.substr(0, 60));
+        if (!line.empty()) result.fault = sentence<"no-adapter">("line"_is = line.substr(0, 60));
         return result;
     }
     const auto at = time_of(std::string_view(fields[0]).substr(0, fields[0].find('@')));

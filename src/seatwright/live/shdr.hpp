@@ -8,13 +8,14 @@
 #include <vector>
 
 #include "seatwright/live/observation.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::live {
 
 struct ShdrLine {
     std::vector<Observation> observations;
     std::optional<Ms> pong;  // how often the adapter wants to be asked, ms
-    std::string fault;       // a sentence; empty: there is none
+    Sentence fault;          // says nothing: there is none
 };
 
 // Knows which lines belong to a text of several ("--multiline--…"), which are passed over.

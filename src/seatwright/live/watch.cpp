@@ -1,10 +1,10 @@
 #include "seatwright/live/watch.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <utility>
+
+#include "seatwright/words/english_live.hpp"
 
 namespace seatwright::live {
 
@@ -38,14 +38,15 @@ void Watch::note(std::size_t which, const Observation& seen, bool late, Ms now) 
     Known& known = known_[which];
     const Channel& channel = settings_.channels[which];
     const auto value =
-        late ? tl::expected<double, std::string>(tl::unexpect, fmt::format("{}: {}", channel.what, remark_))
+        late ? tl::expected<double, Sentence>(
+                   tl::unexpect, sentence<"of-what">("what"_is = channel.what, "why"_is = remark_))
              : value_of(channel, seen);
     if (!value) {
         known = {std::nullopt, value.error()};
         stillness_.forget(which);
         return;
     }
-    known = {Reading{channel.what, *value, seen.raw, seen.stated}, ""};
+    known = {Reading{channel.what, *value, seen.raw, seen.stated}, {}};
     stillness_.see(which, *value, now);
 }
 
@@ -73,19 +74,18 @@ std::optional<Proposed> Watch::rest(Ms now) {
     return std::nullopt;
 }
 
-tl::expected<Proposed, std::string> Watch::take(Ms now, Decides by) const {
+tl::expected<Proposed, Sentence> Watch::take(Ms now, Decides by) const {
     if (stale(now))
-        return tl::unexpected(
-            heard_ ? fmt::format("{}: nothing was heard for {} s: is it switched on and connected?",
-                                 settings_.name, (now - *heard_) / 1000)
-                   : fmt::format("{}: nothing has been heard yet", settings_.name));
+        return tl::unexpected(heard_ ? sentence<"not-heard">("source"_is = settings_.name,
+                                                             "seconds"_is = (now - *heard_) / 1000)
+                                     : sentence<"never-heard">("source"_is = settings_.name));
     Proposed proposed{settings_.name, by, now, {}, remark_};
     for (std::size_t which = 0; which < known_.size(); ++which) {
         const Known& known = known_[which];
         if (!known.reading)
-            return tl::unexpected(known.refused.empty() ? fmt::format("{}: nothing of it has come yet",
-                                                                      settings_.channels[which].what)
-                                                        : known.refused);
+            return tl::unexpected(known.refused.empty()
+                                      ? sentence<"nothing-came">("what"_is = settings_.channels[which].what)
+                                      : known.refused);
         proposed.readings.push_back(*known.reading);
     }
     return proposed;
@@ -97,7 +97,7 @@ void Watch::lost() {
     clock_ = {};
     heard_.reset();
     pedal_.reset();
-    remark_.clear();
+    remark_ = {};
 }
 
 Standing Watch::standing(Ms now) const {

@@ -40,14 +40,14 @@ struct Proposed {
     Decides by = Decides::person;
     Ms at = 0;  // the receiver's clock
     std::vector<Reading> readings;
-    std::string remark{};  // about the source's clock; empty: none
+    Sentence remark{};  // about the source's clock; says nothing: there is none
 };
 
 // What a feed shows while it runs.
 struct Standing {
-    std::map<std::string, Reading> values;       // by channel; only those known
-    std::map<std::string, std::string> refused;  // by channel: why it has none, a sentence
-    std::string remark;
+    std::map<std::string, Reading> values;    // by channel; only those known
+    std::map<std::string, Sentence> refused;  // by channel: why it has none
+    Sentence remark;
     bool stale = true;
 };
 
@@ -63,8 +63,8 @@ class Watch {
     std::optional<Proposed> rest(Ms now);
     // What came to rest stands there still, and is heard of.
     bool rests(Ms now) const { return !stale(now) && stillness_.rests(); }
-    // A person says so. Error: why there is no reading, a sentence.
-    tl::expected<Proposed, std::string> take(Ms now, Decides by = Decides::person) const;
+    // A person says so. Error: why there is no reading.
+    tl::expected<Proposed, Sentence> take(Ms now, Decides by = Decides::person) const;
     // The source is gone, or was started anew: what it said counts no more.
     void lost();
     Standing standing(Ms now) const;
@@ -72,7 +72,7 @@ class Watch {
   private:
     struct Known {
         std::optional<Reading> reading;
-        std::string refused;
+        Sentence refused;
     };
     bool stale(Ms now) const { return !heard_ || now - *heard_ > settings_.stale; }
     bool pressed(const Observation& seen);
@@ -83,7 +83,7 @@ class Watch {
     ClockWatch clock_;
     std::vector<Known> known_;
     std::optional<Ms> heard_;
-    std::string remark_;
+    Sentence remark_;
     std::optional<bool> pedal_;  // as last seen
 };
 

@@ -1,13 +1,13 @@
 #include "seatwright/place/by_line.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/place/trouble.hpp"
+#include "seatwright/words/english_place.hpp"
 
 namespace seatwright::place {
 
@@ -20,7 +20,6 @@ constexpr Wait step{50};
 // Small, so that a wire that drops holds what comes next; a control's buffer has room for as much.
 constexpr std::size_t piece = 64;
 constexpr std::size_t largest_back = 16 << 20;
-constexpr std::string_view delete_it = "what the control has of it is a part: delete it there, do not run it";
 
 std::string on_the_wire(const std::string& program, bool crlf) {
     if (!crlf) return program;
@@ -32,21 +31,22 @@ std::string on_the_wire(const std::string& program, bool crlf) {
     return out;
 }
 
-std::string gone(int fault) {
-    return fmt::format("the line {}", trouble_words(fault));
+Sentence gone(int fault) {
+    return sentence<"line">("trouble"_is = trouble_of(fault));
 }
 
-// Until the control says go, the last word of it that came counts. Empty: it did; else why not.
-std::string wait_for_go(Line& line, const LineWays& ways, const Ended& ended) {
+long long seconds_of(Wait wait) {
+    return wait.count() / 1000;
+}
+
+// Until the control says go, the last word of it that came counts. Says nothing: it did; else why not.
+Sentence wait_for_go(Line& line, const LineWays& ways, const Ended& ended) {
     const auto until = Clock::now() + ways.held_at_most;
     bool go = false;
     while (!go || Clock::now() < until) {
-        if (ended()) return "stopped by hand before the control asked for the file: nothing was sent";
+        if (ended()) return sentence<"stopped-before">();
         if (Clock::now() > until)
-            return fmt::format(
-                "the control did not ask for the file within {} s: set it to receive, then send again; "
-                "nothing was sent",
-                ways.held_at_most.count() / 1000);
+            return sentence<"did-not-ask">("seconds"_is = seconds_of(ways.held_at_most));
         const auto came = line.read(go ? Wait{0} : step);
         if (!came) return gone(came.error());
         if (go && came->empty()) break;
@@ -80,16 +80,13 @@ std::string digest_of(const std::vector<std::string>& lines) {
     return sha256(all);
 }
 
-std::string first_difference(const std::vector<std::string>& sent, const std::vector<std::string>& back) {
+Sentence first_difference(const std::vector<std::string>& sent, const std::vector<std::string>& back) {
     const auto [a, b] = std::mismatch(sent.begin(), sent.end(), back.begin(), back.end());
     const auto number = a - sent.begin() + 1;
-    if (a == sent.end()) return fmt::format("{} lines more came back than were sent", back.end() - b);
+    if (a == sent.end()) return sentence<"more-came-back">("count"_is = back.end() - b);
     if (b == back.end())
-        return fmt::format("only {} of {} lines came back: the control does not hold the whole file",
-                           back.size(), sent.size());
-    return fmt::format(
-        "line {} came back as '{}' where '{}' was sent: delete it at the control, then send again", number,
-        *b, *a);
+        return sentence<"fewer-came-back">("count"_is = back.size(), "sent"_is = sent.size());
+    return sentence<"came-back-as">("number"_is = number, "back"_is = *b, "sent"_is = *a);
 }
 
 }  // namespace
@@ -97,9 +94,7 @@ std::string first_difference(const std::vector<std::string>& sent, const std::ve
 LineSending send(Line& line, const std::string& program, const LineWays& ways, const Ended& ended) {
     LineSending result;
     if (ways.handshake == Handshake::rts_cts && !line.clear_to_send()) {
-        result.stopped =
-            "this line has no wire \"clear to send\": wire it, or set the place to XON/XOFF; nothing was "
-            "sent";
+        result.stopped = sentence<"no-wire">();
         return result;
     }
     if (ways.wait_for_go)
@@ -107,15 +102,15 @@ LineSending send(Line& line, const std::string& program, const LineWays& ways, c
     line.begin_handshake();
     const std::string wire = on_the_wire(program, ways.crlf);
     auto moved = Clock::now();
-    const auto stop = [&](std::string_view why) {
+    const auto stop = [&](Sentence why) {
         line.drop_unsent();
-        result.stopped =
-            fmt::format("{}; {} of {} bytes went out: {}", why, result.bytes, wire.size(), delete_it);
+        result.stopped = sentence<"sent-in-part">("why"_is = std::move(why), "sent"_is = result.bytes,
+                                                  "bytes"_is = wire.size());
     };
     std::size_t waiting = line.unsent();
     while (result.bytes < wire.size() || waiting > 0) {
         if (ended()) {
-            stop("stopped by hand");
+            stop(sentence<"stopped-by-hand">());
             return result;
         }
         std::size_t taken = 0;
@@ -138,7 +133,7 @@ LineSending send(Line& line, const std::string& program, const LineWays& ways, c
         if (taken > 0 || now_waiting < waiting) moved = Clock::now();
         waiting = now_waiting;
         if (Clock::now() - moved > ways.held_at_most) {
-            stop(fmt::format("the control took nothing for {} s", ways.held_at_most.count() / 1000));
+            stop(sentence<"took-nothing">("seconds"_is = seconds_of(ways.held_at_most)));
             return result;
         }
     }
@@ -151,18 +146,16 @@ ReadBack read_back(Line& line, const std::string& program, const LineWays& ways,
     auto last = Clock::now();
     const auto until = last + ways.held_at_most;
     while (text.empty() ? Clock::now() < until : Clock::now() - last < ways.quiet) {
-        if (ended()) return {false, false, "stopped by hand: not read back"};
+        if (ended()) return {false, false, sentence<"stopped-reading-back">()};
         const auto came = line.read(step);
         if (!came) return {false, false, gone(came.error())};
         if (!came->empty()) last = Clock::now();
         text += *came;
-        if (text.size() > largest_back)
-            return {false, false, "what the control sends does not end: not read back"};
+        if (text.size() > largest_back) return {false, false, sentence<"endless">()};
     }
-    if (text.empty())
-        return {false, false, "nothing came from the control: let it send the program out, then try again"};
+    if (text.empty()) return {false, false, sentence<"nothing-came">()};
     const auto sent = lines_of(program), back = lines_of(text);
-    if (digest_of(sent) == digest_of(back)) return {true, true, "the control holds what was sent"};
+    if (digest_of(sent) == digest_of(back)) return {true, true, sentence<"holds-it">()};
     return {false, true, first_difference(sent, back)};
 }
 

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "seatwright/place/line.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::place {
 
@@ -21,7 +22,7 @@ struct LineWays {
 struct LineSending {
     std::size_t bytes = 0;  // that went out
     bool whole = false;     // every byte, and the line has none left
-    std::string stopped;    // why it was not whole, a sentence
+    Sentence stopped;       // why it was not whole
 };
 
 // Asked between pieces: true ends the sending, which is then not whole.
@@ -32,7 +33,7 @@ LineSending send(Line& line, const std::string& program, const LineWays& ways, c
 struct ReadBack {
     bool agrees = false;
     bool came = false;  // a text that ended; else nothing is known of what the control holds
-    std::string words;  // "line 12 came back as …", or why nothing came
+    Sentence words;     // "line 12 came back as …", or why nothing came
 };
 
 // The control sends the program out again, and it is held against what was sent: by the SHA-256 of its lines,

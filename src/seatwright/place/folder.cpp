@@ -11,6 +11,7 @@
 #include "seatwright/place/contents.hpp"
 #include "seatwright/place/open_file.hpp"
 #include "seatwright/place/trouble.hpp"
+#include "seatwright/words/english_place.hpp"
 
 namespace seatwright::place {
 
@@ -64,8 +65,13 @@ class Visit {
     };
 
     int enter(const Folder& folder);
-    void stop(std::string sentence) { result.stopped = std::move(sentence); }
-    void stop(int fault) { stop(fmt::format("the folder {} {}", path_, trouble_words(fault))); }
+    auto here() const { return "folder"_is = path_; }
+    void stop(Sentence why) { result.stopped = std::move(why); }
+    void stop(int fault) { stop(sentence<"folder">(here(), "trouble"_is = trouble_of(fault))); }
+    template <Word Id>
+    void stop(const std::string& file, int fault) {
+        stop(sentence<Id>("file"_is = file, here(), "trouble"_is = trouble_of(fault)));
+    }
     std::optional<There> read(const std::string& name);
     void judge_wanted(const std::vector<Held>& held, const ToSend& file, const std::string& name);
     bool is_old(const std::string& name) const;
@@ -92,10 +98,7 @@ int Visit::enter(const Folder& folder) {
             return -1;
         }
         if (!*mounted) {
-            stop(fmt::format(
-                "nothing is mounted on {}: {} is an empty place on the server's own disk now; mount "
-                "the share or plug the stick in, then send again",
-                folder.mount, folder.path));
+            stop(sentence<"nothing-mounted">("mount"_is = folder.mount, "folder"_is = folder.path));
             return -1;
         }
     }
@@ -104,7 +107,7 @@ int Visit::enter(const Folder& folder) {
 
 std::optional<There> Visit::read(const std::string& name) {
     auto there = contents(calls_, open_.handle(), name);
-    if (!there) stop(fmt::format("{} in {} cannot be read: it {}", name, path_, trouble_words(errno)));
+    if (!there) stop<"cannot-be-read">(name, errno);
     return there;
 }
 
@@ -112,11 +115,9 @@ void Visit::check_names(const std::vector<ToSend>& files) {
     std::set<std::string> seen;
     for (const auto& file : files) {
         if (!plain(file.name) || !plain(file.temporary))
-            return stop(fmt::format("'{}' is no name for a file of a control: letters, digits, '-' and '.'",
-                                    file.name));
+            return stop(sentence<"no-name">("file"_is = file.name));
         if (!seen.insert(job::without_case(file.name)).second)
-            return stop(fmt::format("two files are called {} where capitals do not count: nothing was sent",
-                                    file.name));
+            return stop(sentence<"names-alike">("file"_is = file.name));
     }
 }
 
@@ -136,19 +137,11 @@ void Visit::judge_wanted(const std::vector<Held>& held, const ToSend& file, cons
     bool ours = false;
     for (const auto& one : held) {
         if (there->sha256.empty() || one.sha256 != there->sha256 || alike({one.name}, name).empty()) continue;
-        if (one.may_run)
-            return stop(
-                fmt::format("{} in {} was sent to be run and may be running: say \"cut\", \"not "
-                            "started\" or \"stopped\" first; nothing was sent",
-                            name, path_));
+        if (one.may_run) return stop(sentence<"may-run">("file"_is = name, here()));
         ours = true;
         if (!is_old(name)) old_.push_back({*there, one});
     }
-    if (!ours)
-        stop(
-            fmt::format("{} in {} is not a file the workbench sent, or was changed since: nothing was sent; "
-                        "look at it, then move it away",
-                        name, path_));
+    if (!ours) stop(sentence<"not-ours">("file"_is = name, here()));
 }
 
 void Visit::judge_wanted(const std::vector<Held>& held, const std::vector<ToSend>& files) {
@@ -177,9 +170,7 @@ void Visit::judge_held(const std::vector<Held>& held, const std::vector<ToSend>&
         }
         if (is_there) continue;
         result.gone.push_back(one);
-        if (strange)
-            result.notes.push_back(
-                fmt::format("{} in {} is not as it was sent: it was left alone", found.front(), path_));
+        if (strange) result.notes.push_back(sentence<"not-as-sent">("file"_is = found.front(), here()));
     }
     result.looked = true;
 }
@@ -195,10 +186,7 @@ void Visit::judge_begun(const std::vector<Begun>& begun) {
                 old_.push_back({std::move(*there), std::nullopt});
                 continue;
             }
-            result.notes.push_back(fmt::format(
-                "{} in {} was left by a sending that was cut off and is not what was being sent: it was left "
-                "alone; delete it by hand",
-                name, path_));
+            result.notes.push_back(sentence<"left-by-a-sending">("file"_is = name, here()));
         }
     }
 }
@@ -211,12 +199,9 @@ bool Visit::unchanged(const There& there) {
 void Visit::remove_old() {
     for (const auto& one : old_) {
         if (!unchanged(one.there))
-            return stop(
-                fmt::format("{} in {} changed while the workbench looked at it: nothing was sent; send again",
-                            one.there.name, path_));
+            return stop(sentence<"changed-meanwhile">("file"_is = one.there.name, here()));
         if (calls_.remove(open_.handle(), one.there.name) != 0)
-            return stop(fmt::format("{} could not be removed: the folder {} {}", one.there.name, path_,
-                                    trouble_words(errno)));
+            return stop<"not-removed">(one.there.name, errno);
         if (one.held)
             result.removed.push_back(*one.held);
         else
@@ -237,7 +222,7 @@ void Visit::write(const std::vector<ToSend>& files) {
 bool Visit::fill(const ToSend& file) {
     OpenFile part(calls_, calls_.open_new(open_.handle(), file.temporary));
     if (!part.open()) {
-        stop(fmt::format("{} was not sent: the folder {} {}", file.name, path_, trouble_words(errno)));
+        stop<"not-sent">(file.name, errno);
         return false;
     }
     own_ = calls_.look(part.handle());
@@ -249,8 +234,7 @@ bool Visit::fill(const ToSend& file) {
         left.remove_prefix(static_cast<std::size_t>(written));
     }
     if (left.empty() && calls_.flush(part.handle()) == 0) return true;
-    stop(fmt::format("{} was not sent: the folder {} {}; nothing of it is in the folder under its name",
-                     file.name, path_, trouble_words(errno)));
+    stop<"not-filled">(file.name, errno);
     return false;
 }
 
@@ -258,13 +242,9 @@ bool Visit::fill(const ToSend& file) {
 bool Visit::check(const std::string& name, const ToSend& file) {
     const auto there = contents(calls_, open_.handle(), name);
     if (!there)
-        stop(fmt::format("{} was written, but cannot be read again: the folder {} {}", file.name, path_,
-                         trouble_words(errno)));
+        stop<"not-read-again">(file.name, errno);
     else if (there->sha256 != sha256(file.bytes))
-        stop(
-            fmt::format("what stands in {} is not what was sent as {}: do not run it; the stick or share "
-                        "spoils what is written to it",
-                        path_, file.name));
+        stop(sentence<"spoilt">(here(), "file"_is = file.name));
     return going();
 }
 
@@ -277,9 +257,8 @@ void Visit::take_back(const std::string& name, const ToSend& file) {
         return;
     }
     result.left = true;
-    result.notes.push_back(
-        fmt::format("{} may be left in {}{}", name, path_,
-                    name == file.name ? ": do not run it" : "; the next sending clears it"));
+    result.notes.push_back(name == file.name ? sentence<"part-may-be-left">("file"_is = name, here())
+                                             : sentence<"temporary-may-be-left">("file"_is = name, here()));
 }
 
 bool Visit::put(const ToSend& file) {
@@ -289,17 +268,15 @@ bool Visit::put(const ToSend& file) {
         return false;
     }
     if (calls_.rename(open_.handle(), file.temporary, file.name) != 0) {
-        stop(errno == EEXIST
-                 ? fmt::format("another file called {} came into {} meanwhile: it was left, nothing was sent",
-                               file.name, path_)
-                 : fmt::format("{} was not sent: the folder {} {}", file.name, path_, trouble_words(errno)));
+        if (errno == EEXIST)
+            stop(sentence<"another-came">("file"_is = file.name, here()));
+        else
+            stop<"not-sent">(file.name, errno);
         take_back(file.temporary, file);
         own_.reset();
         return false;
     }
-    if (calls_.flush(open_.handle()) != 0)
-        stop(fmt::format("{} is not known to be on the disk: the folder {} {}", file.name, path_,
-                         trouble_words(errno)));
+    if (calls_.flush(open_.handle()) != 0) stop<"not-on-the-disk">(file.name, errno);
     if (!going() || !check(file.name, file)) take_back(file.name, file);
     own_.reset();
     return going();

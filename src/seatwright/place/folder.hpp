@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "seatwright/place/calls.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::place {
 
@@ -56,10 +57,10 @@ struct Sending {
     std::vector<Held> removed;         // by this sending
     std::vector<Held> gone;            // of the record, no longer in the folder
     std::vector<std::string> cleared;  // temporary names that are in the folder no more
-    std::vector<std::string> notes;    // sentences; none of them stopped it
+    std::vector<Sentence> notes;       // none of them stopped it
     bool looked = false;               // the record was held against the folder: `gone` is all of it
     bool left = false;                 // of a file that was not sent whole something may stand there
-    std::string stopped;               // why not all was sent, a sentence; empty: all was
+    Sentence stopped;                  // why not all was sent; says nothing: all was
 };
 
 // Of eight letters and an ending of three, for file systems that take no more: "sw1f0c2b.tmp", from `chance`.

@@ -1,7 +1,6 @@
 #include "seatwright/place/termios_line.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
 #include <poll.h>
 #include <sys/file.h>
 #include <sys/ioctl.h>
@@ -15,6 +14,7 @@
 #include <utility>
 
 #include "seatwright/place/trouble.hpp"
+#include "seatwright/words/english_place.hpp"
 
 namespace seatwright::place {
 
@@ -116,34 +116,33 @@ class TermiosLine : public Line {
 
 }  // namespace
 
-std::string fault_of(const LineSettings& settings) {
-    if (speed_of(settings.baud) == nullptr)
-        return fmt::format(
-            "{} baud is none of 110, 300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600 and 115200",
-            settings.baud);
-    if (settings.bits != 7 && settings.bits != 8) return "a serial line has 7 or 8 bits";
+Sentence fault_of(const LineSettings& settings) {
+    if (speed_of(settings.baud) == nullptr) return sentence<"baud">("baud"_is = settings.baud);
+    if (settings.bits != 7 && settings.bits != 8) return sentence<"bits">();
     if (settings.parity != 'n' && settings.parity != 'e' && settings.parity != 'o')
-        return "the parity is none, even or odd";
-    if (settings.stop_bits != 1 && settings.stop_bits != 2) return "a serial line has 1 or 2 stop bits";
+        return sentence<"parity">();
+    if (settings.stop_bits != 1 && settings.stop_bits != 2) return sentence<"stop-bits">();
     return {};
 }
 
-tl::expected<std::unique_ptr<Line>, std::string> open_line(const std::string& device,
-                                                           const LineSettings& settings) {
+tl::expected<std::unique_ptr<Line>, Sentence> open_line(const std::string& device,
+                                                        const LineSettings& settings) {
     if (auto fault = fault_of(settings); !fault.empty()) return tl::unexpected(std::move(fault));
-    const auto trouble = [&] { return fmt::format("the line {} {}", device, trouble_words(errno)); };
+    const auto trouble = [&](int fault) {
+        return sentence<"line-of">("device"_is = device, "trouble"_is = trouble_of(fault));
+    };
     const int handle = ::open(device.c_str(), O_RDWR | O_NOCTTY | O_NONBLOCK | O_CLOEXEC);
-    if (handle < 0) return tl::unexpected(trouble());
+    if (handle < 0) return tl::unexpected(trouble(errno));
     if (::isatty(handle) == 0) {
         ::close(handle);
-        return tl::unexpected(fmt::format("{} is no serial line", device));
+        return tl::unexpected(sentence<"no-line">("device"_is = device));
     }
     if (::flock(handle, LOCK_EX | LOCK_NB) != 0) {
         ::close(handle);
-        return tl::unexpected(fmt::format("the line {} is in use by another feed or place", device));
+        return tl::unexpected(sentence<"line-in-use">("device"_is = device));
     }
     auto line = std::make_unique<TermiosLine>(handle, settings);
-    if (!line->set()) return tl::unexpected(trouble());
+    if (!line->set()) return tl::unexpected(trouble(errno));
     ::ioctl(handle, TIOCEXCL);
     return line;
 }

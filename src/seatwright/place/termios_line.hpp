@@ -6,15 +6,16 @@
 #include <tl/expected.hpp>
 
 #include "seatwright/place/line.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::place {
 
-// `device`: "/dev/ttyUSB0". Held alone while it is open. Error: a sentence; what a serial line cannot do (a
+// `device`: "/dev/ttyUSB0". Held alone while it is open. Error: why not; what a serial line cannot do (a
 // speed, a parity) is said before anything is opened.
-tl::expected<std::unique_ptr<Line>, std::string> open_line(const std::string& device,
-                                                           const LineSettings& settings);
+tl::expected<std::unique_ptr<Line>, Sentence> open_line(const std::string& device,
+                                                        const LineSettings& settings);
 
-// Why these settings cannot be; empty: they can.
-std::string fault_of(const LineSettings& settings);
+// Why these settings cannot be; says nothing: they can.
+Sentence fault_of(const LineSettings& settings);
 
 }  // namespace seatwright::place

@@ -1,27 +1,27 @@
 #include "seatwright/place/trouble.hpp"
 
-#include <fmt/format.h>
-
 #include <cerrno>
 #include <cstring>
 
+#include "seatwright/words/english_place.hpp"
+
 namespace seatwright::place {
 
-std::string trouble_words(int fault) {
+Sentence trouble_of(int fault) {
     switch (fault) {
         case ENOSPC:
         case EDQUOT:
         case EFBIG:
-            return "is full: make room there";
+            return sentence<"full">();
         case EROFS:
-            return "is read-only: unlock the stick or the share";
+            return sentence<"read-only">();
         case EACCES:
         case EPERM:
-            return "may not be written to by the workbench: give it the right to";
+            return sentence<"not-allowed">();
         case ENOENT:
-            return "is not there: is the share mounted, the stick plugged in?";
+            return sentence<"not-there">();
         case ENOTDIR:
-            return "is no folder";
+            return sentence<"no-folder">();
         case ENODEV:
         case ENXIO:
         case EIO:
@@ -32,9 +32,9 @@ std::string trouble_words(int fault) {
         case ETIMEDOUT:
         case ECONNRESET:
         case EPIPE:
-            return "went away: is the share mounted, the stick or cable plugged in?";
+            return sentence<"went-away">();
         default:
-            return fmt::format("cannot be used: {}", std::strerror(fault));
+            return sentence<"cannot-be-used">("fault"_is = std::strerror(fault));
     }
 }
 

@@ -12,11 +12,14 @@
 #include "seatwright/words/english_hold.hpp"
 #include "seatwright/words/english_job.hpp"
 #include "seatwright/words/english_lists.hpp"
+#include "seatwright/words/english_live.hpp"
 #include "seatwright/words/english_papers.hpp"
+#include "seatwright/words/english_place.hpp"
 #include "seatwright/words/english_plan.hpp"
 #include "seatwright/words/english_prove.hpp"
 #include "seatwright/words/english_report.hpp"
 #include "seatwright/words/english_scan.hpp"
+#include "seatwright/words/english_server.hpp"
 #include "seatwright/words/english_shape.hpp"
 #include "seatwright/words/english_survey.hpp"
 
@@ -71,6 +74,9 @@ const Catalogue& english() {
         add(hold::english_table);
         add(report::english_table);
         add(papers::english_table);
+        add(live::english_table);
+        add(place::english_table);
+        add(server::english_table);
         return Catalogue(lines);
     }();
     return all;

@@ -180,7 +180,13 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "mark behind a width is the worst of its mean and places."},
     {"papers.vacuum-mark", "{caution}. The mark behind a vacuum is the worse of level and loss."},
 
-    // forecast_paper.cpp
+    // batch/draw_forecast.cpp
+    {"papers.does-not-vary", "does not vary"},
+    {"papers.no-height-planned", "where it lies is not known: no height is planned"},
+    {"papers.nothing-makes-runout", "Nothing makes runout."},
+    {"papers.nothing-brings", "Nothing brings more good heads."},
+
+    // batch/forecast_paper.cpp
     {"papers.no-wear-known",
      "The last head of the batch is as likely to be good as the first: no wear of a blade is known."},
     {"papers.promises-nothing", "A forecast promises nothing: it says what follows from the figures listed."},

@@ -37,6 +37,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "places' u "
      "{times} times as large as points that err alone would); the scanner's scale is not in it"},
 
+    // brought/draw_scan.cpp
+    {"scan.look-at-all", "Look at every feature over its points before a plan is made of it."},
+
     // changes.cpp
     {"scan.kind-in-doubt", "whether it is an intake or an exhaust is not known"},
     {"scan.facet-in-doubt", "which facet is the seat's face is in doubt"},

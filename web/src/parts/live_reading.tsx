@@ -23,10 +23,12 @@ export function LiveReading(props: Props) {
   const { fields, unit } = props;
   const id = useId();
   const box = useRef<HTMLDivElement>(null);
+  const saidIn = useRef(unit);
+  saidIn.current = unit;
   const reader = readerOf(props.entry);
   useEffect(() => {
     void fetchFeeds();
-    return watchFeed(reader, () => box.current?.checkVisibility() ?? false);
+    return watchFeed(reader, () => box.current?.checkVisibility() ?? false, () => saidIn.current);
   }, [props.entry]);
   const machine = props.anyMachine ? null : machineHere();
   const fitting = feeds.value.filter((f) => fits(f, fields) && (f.settings.at === '' || machine === null || f.settings.at === machine));
@@ -65,7 +67,7 @@ export function LiveReading(props: Props) {
       {now && (
         <p class="acts">
           {offered && comes.length > 0 && <button type="button" class="main-act" data-offered={offered.id} onPointerDown={stay} onMouseDown={stay} onClick={() => take(offered)}>Use {comes.map(said).join(', ')} ({offered.by})</button>}
-          {!byButton && <button type="button" onPointerDown={stay} onMouseDown={stay} onClick={() => void takeNow(reader).then((o) => { if (o) take(o); })}>Use what stands now</button>}
+          {!byButton && <button type="button" onPointerDown={stay} onMouseDown={stay} onClick={() => void takeNow(reader, unit).then((o) => { if (o) take(o); })}>Use what stands now</button>}
         </p>
       )}
     </div>

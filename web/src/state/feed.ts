@@ -45,14 +45,14 @@ export async function fetchFeeds(): Promise<void> {
 }
 
 // One question at a time, however slow the network: what is shown is the newest that came. Nothing is asked while the
-// field is not to be seen.
-export function watchFeed(reader: Reader, seen: () => boolean): () => void {
+// field is not to be seen. What is said of it is said in `unit`.
+export function watchFeed(reader: Reader, seen: () => boolean, unit: () => LengthUnit): () => void {
   let over = false;
   const ask = async () => {
     const id = reader.chosen.peek();
     if (id !== null && document.visibilityState === 'visible' && seen()) {
       try {
-        const now = await get<FeedNow>(`/feeds/${id}/now`);
+        const now = await get<FeedNow>(`/feeds/${id}/now?units=${unit()}`);
         if (reader.chosen.peek() === id) [reader.now.value, reader.trouble.value] = [now, null];
       } catch (fault) {
         [reader.now.value, reader.trouble.value] = [null, sentenceOf(fault)];
@@ -64,12 +64,12 @@ export function watchFeed(reader: Reader, seen: () => boolean): () => void {
   return () => { over = true; };
 }
 
-export async function takeNow(reader: Reader): Promise<Offered | null> {
+export async function takeNow(reader: Reader, unit: LengthUnit): Promise<Offered | null> {
   const id = reader.chosen.peek();
   if (id === null) return null;
   try {
     reader.trouble.value = null;
-    return await post<Offered>(`/feeds/${id}/take`, {});
+    return await post<Offered>(`/feeds/${id}/take?units=${unit}`, {});
   } catch (fault) {
     reader.trouble.value = sentenceOf(fault);
     return null;
