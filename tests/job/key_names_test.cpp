@@ -36,7 +36,7 @@ TEST(KeyNames, EveryKeyOfTheTableHasOne) {
         const auto star = path.find('*');
         const std::string place =
             star == std::string::npos ? path : path.substr(0, star) + "intake" + path.substr(star + 1);
-        EXPECT_NE(said(place.c_str()), place) << place;
+        EXPECT_NE(name_of_key(place).id(), "list.text") << place;
     }
 }
 
