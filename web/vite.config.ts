@@ -14,15 +14,15 @@ const namesLater: Plugin = {
   },
 };
 
-// Of the table of keys what the pages ask for.
-const asked = ['key', 'label', 'who', 'limit', 'dimension', 'otherwise', 'low', 'high'];
+// Of the table of keys what the pages ask for; what is no limit says nothing of it.
+const asked = ['key', 'label', 'who', 'limit', 'dimension', 'otherwise', 'low', 'high', 'above', 'from', 'new_head'];
 const fewerKeys: Plugin = {
   name: 'fewer-keys',
   enforce: 'pre',
   transform(code, id) {
     if (!id.endsWith('/made/keys.json')) return null;
     const all = JSON.parse(code) as { keys: Record<string, unknown>[] };
-    return JSON.stringify({ ...all, keys: all.keys.map((k) => Object.fromEntries(Object.entries(k).filter(([name]) => asked.includes(name)))) });
+    return JSON.stringify({ ...all, keys: all.keys.map((k) => Object.fromEntries(Object.entries(k).filter(([name, value]) => asked.includes(name) && value !== false))) });
   },
 };
 

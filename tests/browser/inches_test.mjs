@@ -1,5 +1,9 @@
 // Shown in inches, no page speaks of mm: neither in what stands there nor in what is read aloud of it, drawings included.
-import { beginWedge, check, comeIn, showUnits, until } from './steps.mjs';
+import { readFileSync } from 'node:fs';
+import { beginWedge, check, comeIn, made, showUnits, until } from './steps.mjs';
+import { answered, begun, Shop, state } from './survey_shop.mjs';
+
+const inMm = readFileSync(new URL('../../examples/pent-roof/job.toml', import.meta.url), 'utf8');
 
 export default async function inches({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -9,11 +13,11 @@ export default async function inches({ server, browser }) {
   await showUnits(page, 'in');
   const found = [];
   let shape = '';
-  const look = async (where) => {
+  const look = async (where, aside = asWritten) => {
     await page.evaluate(() => { for (const fold of document.querySelectorAll('main details')) fold.open = true; });
     await page.waitForTimeout(400); // what a fold shows is drawn when it opens
     await until(`the drawings of ${where} have come`, async () => await page.locator('[data-drawing] .ink-none:empty, [data-later]').count() === 0);
-    for (const words of await page.evaluate(strays, asWritten)) found.push(`${where}: ${words}`);
+    for (const words of await page.evaluate(strays, aside)) found.push(`${where}: ${words}`);
   };
   for (const stage of ['hold', 'find', 'shape', 'cut', 'prove']) {
     await page.goto(`${server.base}/#/job/${job}/${stage}`);
@@ -40,7 +44,61 @@ export default async function inches({ server, browser }) {
     check(pictures[figure] === undefined || / in\b/.test(pictures[figure]), `said of a ${figure}: ${pictures[figure]}`);
   }
   check(Object.keys(pictures).length >= 3, `drawn are only ${Object.keys(pictures).join()}`);
+
+  const section = page.getByLabel('Castings', { exact: true });
+  await section.getByLabel('A head of the shop').selectOption({ index: 1 });
+  await section.getByRole('button', { name: 'Keep it as a casting' }).click();
+  const card = section.locator('[data-casting]');
+  await card.first().waitFor();
+  check(/cylinders [\d.]+ in apart/.test(await card.innerText()), `of a casting is said ${await card.innerText()}`);
+  await look('castings');
+
+  await page.goto(`${server.base}/#/job/${await made(page, { from: 'text', text: inMm })}/machine`);
+  await page.locator('.walk').waitFor();
+  await look('machine');
+  await surveyed(page, server, look);
   check(found.length === 0, `beside inches stands mm:\n    ${[...new Set(found)].join('\n    ')}`);
+}
+
+// A survey whose readout shows mm: what is typed bare is in inches, and what was typed before the unit was changed is not
+// taken for another.
+async function surveyed(page, server, look) {
+  const shop = new Shop(), id = await begun(page, 'Invented head');
+  const place = (await answered(page, id, shop, (s) => s.key === 'deck/L/2')).steps[0];
+  await page.goto(`${server.base}/#/survey/${id}`);
+  await page.locator('[data-step="deck/L/2"]').waitFor();
+  const field = (name) => page.getByLabel(name, { exact: true });
+  check(await field('Ball, radius').inputValue() === '3 mm', `the ball read in mm stands as ${await field('Ball, radius').inputValue()}`);
+  const values = shop.answer(place.key, place.sentence);
+  for (const axis of ['x', 'y', 'z']) await field(axis.toUpperCase()).fill((values[axis] / 25.4).toFixed(4));
+  await showUnits(page, 'mm');
+  check(await field('X').inputValue() === `${(values.x / 25.4).toFixed(4)} in`, `shown in mm, what was typed in inches stands as ${await field('X').inputValue()}`);
+  await page.reload();
+  await showUnits(page, 'in');
+  check(await field('Y').inputValue() === `${(values.y / 25.4).toFixed(4)} in`, `after a reload stands ${await field('Y').inputValue()}`);
+  await field('Y').fill((values.y / 25.4).toFixed(4));
+  await page.getByRole('button', { name: 'Store it' }).click();
+  const said = await until('the place on the deck is stored', async () => (await state(page, id)).entries.find((e) => e.values.y === `${Number((values.y / 25.4).toFixed(4))} in`)?.values);
+  for (const axis of ['x', 'y', 'z']) check(said[axis] === `${Number((values[axis] / 25.4).toFixed(4))} in`, `${axis} typed in inches is stored as ${said[axis]}`);
+  await look('survey, being read', typedAside);
+  // The rest as the page sends it; one X is misread.
+  let misread = 10;
+  const inInches = (step, all) => {
+    const off = /^guide\/.*3I$/.test(step.key) ? misread : 0;
+    if (off > 0) misread = 0;
+    return Object.fromEntries(Object.entries(all).map(([key, v]) => [key, lengths.includes(key) ? `${((v + (key === 'x' ? off : 0)) / 25.4).toFixed(6)} in` : v]));
+  };
+  await answered(page, id, shop, () => false, inInches);
+  await page.reload();
+  await field('intake seat angle').waitFor();
+  check(/ in\b/.test(await page.getByLabel('Set aside', { exact: true }).first().innerText()), 'what is set aside is not told in inches');
+  await look('survey', typedAside);
+  await field('intake seat angle').fill('45');
+  await field('intake seat width').fill('0.06');
+  await page.getByRole('button', { name: 'Put it on the bench' }).click();
+  await page.locator('.stages').waitFor();
+  const job = await page.evaluate((n) => fetch(`/api/jobs/${n}`).then((r) => r.json()), Number(/job\/(\d+)/.exec(page.url())?.[1]));
+  check(Math.abs(job.tables.seat.intake.width - 1.524) < 1e-9, `a seat of 0.06 in is ${job.tables.seat.intake.width} mm wide in the job`);
 }
 
 // What a hand draws wider on the section is stored in the unit it is shown in.
@@ -61,6 +119,10 @@ async function dragged(page, server, job) {
 
 // The shop's file, word for word: its unit, figures as somebody wrote them, names of its keys.
 const asWritten = 'main > header > p, .shelf-item > p.quiet, .shelf-item .pair label, .branch label';
+
+const lengths = ['x', 'y', 'z', 'ball', 'diameter', 'head_height', 'value'];
+// Readings stand as they were typed, with their unit.
+const typedAside = `${asWritten}, .entries span, .entries button, .undo button`;
 
 // Every text and every name that has mm in it; what a person chooses from, typed, or may type aside.
 function strays(asWritten) {

@@ -52,7 +52,26 @@ export default async function sixQuestions({ server, browser }) {
   await everythingMadeUp(page);
   await seatMaterial(page);
   await roundTrip(page);
+  await askedOnce(page, server);
   await byFinger(browser, server);
+}
+
+// A size said to be right with the answers is the person's word in the job, which does not ask once more.
+async function askedOnce(page, server) {
+  if (process.argv.includes('--mock')) return; // the mock has no doubts
+  await page.goto(`${server.base}/#/new`);
+  await page.click('label:has-text("six questions")');
+  await page.locator('label', { hasText: /^mm$/ }).click();
+  for (const [label, figure] of [['What shall the job be called?', 'Small valves'], ['Cylinders', '2'], ['From one cylinder to the next', '60'], ['exhaust valve head diameter', '20'], ['intake valve head diameter', '8.5']])
+    await page.getByLabel(label).fill(figure);
+  await page.keyboard.press('Tab');
+  await page.getByRole('button', { name: 'yes, 8.500 mm' }).click();
+  await page.getByText('Put it on the bench').click();
+  await page.locator('.stages').waitFor();
+  const id = Number(/job\/(\d+)/.exec(page.url())?.[1]);
+  const [text, state] = await page.evaluate((job) => Promise.all(['export', 'state'].map((what) => fetch(`/api/jobs/${job}/${what}`).then((r) => r.text()))), id);
+  check(/sure = \["valve\.intake\.head_diameter = 8\.5 mm \(.+, \d{4}-\d\d-\d\d\)"\]/.test(text), `the job says ${/sure.*/.exec(text)}`);
+  check(!/valve\.intake\.head_diameter = 8\.5/.test(state), 'the job asks about the valve head once more');
 }
 
 // What was answered is the person's; whatever else stands in the job as a figure is listed and stands dashed.

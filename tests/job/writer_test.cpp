@@ -148,6 +148,16 @@ TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
     EXPECT_TRUE(read.head.made_up("seat.exhaust.width"));
 }
 
+TEST(Writer, ASmallHeadThatWasAnsweredStaysWhatItIs) {
+    Answers a;
+    a.head_diameter = {8.5, 36};
+    const Job job = written_job(new_job(a));
+    EXPECT_NEAR(job.valve.intake->head_diameter, 8.5, 1e-9);
+    EXPECT_FALSE(job.head.made_up("valve.intake.head_diameter"));
+    EXPECT_LE(*job.valve.intake->stem_diameter, 8.5 / 1.6);
+    EXPECT_NEAR(*job.valve.exhaust->stem_diameter, 8, 1e-9) << "the usual one";
+}
+
 // Whatever figure stands in the text was answered, or is named as made up: no list of them is kept by hand.
 TEST(Writer, EveryFigureOfANewJobThatNobodyGaveIsMadeUp) {
     Answers a;

@@ -20,6 +20,19 @@ TEST(KeysJson, ThePagesHaveTheProgramsTable) {
         << "write it anew: seatwright check --keys > web/src/made/keys.json";
 }
 
+TEST(KeysJson, WhatALimitAndANewHeadCanBeStandsBeside) {
+    const auto json = keys_json();
+    const auto of = [&](const char* name) {
+        for (const auto& key : json["keys"])
+            if (key["key"] == name) return key;
+        return nlohmann::ordered_json();
+    };
+    EXPECT_EQ(of("valve.*.head_diameter")["new_head"], nlohmann::ordered_json({3.0, 500.0}));
+    EXPECT_EQ(of("seat.*.runout_max")["above"], 0);
+    EXPECT_EQ(of("seat.*.width_tol")["from"], 0);
+    EXPECT_FALSE(of("seat.*.recession_min").contains("from") || of("seat.*.recession_min").contains("above"));
+}
+
 TEST(KeysJson, EveryKeyStandsOnceWithALabelAndFactorsAreExact) {
     const auto json = keys_json();
     ASSERT_EQ(json["keys"].size(), job::all_keys().size());

@@ -1,11 +1,15 @@
 // Jobs in and out, their history, the shelf and the ledger.
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+
 #include <fstream>
 #include <iterator>
+#include <tuple>
 
 #include "client.hpp"
 #include "places.hpp"
+#include "seatwright/job/key_tree.hpp"
 #include "seatwright/store/photographs.hpp"
 
 namespace seatwright::server {
@@ -97,6 +101,100 @@ TEST(Jobs, SixAnswersMakeAJobThatHolds) {
     EXPECT_EQ(shop.pat->get(path_of(job, "/original")).status, 404);
     answers["valves"] = {{"intake", 4}, {"exhaust", 1}};
     EXPECT_EQ(shop.pat->post("/api/preview", answers).status, 400);
+}
+
+// The ends of what each question takes, as the table of keys has them: one beyond is refused, in either unit.
+TEST(Jobs, TheSixQuestionsTakeWhatTheTableOfKeysSays) {
+    TestShop shop;
+    const std::vector<std::tuple<std::string, std::string, double, double, bool>> questions{
+        {"/cylinders", "head.pattern.cylinders", 1, 16, false},
+        {"/bore_spacing", "head.pattern.bore_spacing", 20, 2000, true},
+        {"/sizes/intake/head_diameter", "valve.*.head_diameter", 3, 500, true},
+        {"/sizes/exhaust/stem_diameter", "valve.*.stem_diameter", 2, 40, true},
+        {"/sizes/intake/seat_angle", "seat.*.angle", 16, 64, false},
+        {"/sizes/exhaust/seat_width", "seat.*.width", 0.1, 20, true},
+        {"/angles/intake/incline", "head.pattern.valve[].incline", -79, 79, false},
+        {"/angles/exhaust/cant", "head.pattern.valve[].cant", -79, 79, false}};
+    for (const char* units : {"mm", "in"}) {
+        const double mm = std::string(units) == "in" ? 25.4 : 1;
+        const auto answered = [&](const std::string& question, double value) {
+            Json answers{{"units", units}, {"cylinders", 4}, {"bore_spacing", 100 / mm}};
+            answers[Json::json_pointer(question)] = value;
+            return shop.pat->post("/api/preview", answers);
+        };
+        for (const auto& [question, key, low, high, length] : questions) {
+            const auto& taken = job::key_at(key)->new_head;
+            EXPECT_EQ(std::pair(taken.low, taken.high), std::pair(low, high)) << key;
+            const double unit = length ? mm : 1, beyond = question == "/cylinders" ? 1 : 1e-3;
+            EXPECT_EQ(answered(question, low / unit).status, 200) << question;
+            EXPECT_EQ(answered(question, high / unit).status, 200) << question;
+            for (const double wrong : {low / unit - beyond, high / unit + beyond}) {
+                const auto refused = answered(question, wrong);
+                EXPECT_EQ(refused.status, 400) << question << " " << wrong;
+                EXPECT_NE(refused.error().find("is a number from"), std::string::npos) << refused.error();
+            }
+        }
+    }
+}
+
+// Said to be right with the answers: the job does not ask again, and says whose word it is.
+TEST(Jobs, ASizeSaidToBeRightIsNotAskedAboutOnceMore) {
+    TestShop shop;
+    for (const std::string units : {"mm", "in"}) {
+        const double mm = units == "mm" ? 1 : 25.4, head = units == "mm" ? 8.5 : 0.335;
+        Json answers{
+            {"units", units},
+            {"cylinders", 4},
+            {"bore_spacing", 100 / mm},
+            {"sizes", {{"intake", {{"head_diameter", head}}}, {"exhaust", {{"head_diameter", 36 / mm}}}}}};
+        const auto made = [&] {
+            return shop.pat->post("/api/jobs", {{"from", "answers"}, {"answers", answers}});
+        };
+        const auto asks = [&](long long job) {
+            const auto state = shop.pat->get(path_of(job, "/state")).text;
+            return state.find("valve.intake.head_diameter = " + fmt::format("{} {}", head, units)) !=
+                   std::string::npos;
+        };
+        const long long before = made().json()["id"];
+        EXPECT_TRUE(asks(before)) << "nobody said that it is right";
+        answers["sure"] = {{{"key", "valve.intake.head_diameter"}, {"value", head}}};
+        EXPECT_EQ(shop.pat->post("/api/preview", answers).status, 200);
+        const auto right = made();
+        ASSERT_EQ(right.status, 201) << right.text;
+        EXPECT_FALSE(asks(right.json()["id"]));
+        const auto text = shop.pat->get(path_of(right.json()["id"].get<long long>(), "/export")).text;
+        const auto sure =
+            fmt::format("sure = [\"valve.intake.head_diameter = {} {} ({}, ", head, units,
+                        shop.pat->get("/api/session").json()["person"]["name"].get<std::string>());
+        EXPECT_NE(text.find(sure), std::string::npos) << sure << "\n" << text.substr(0, 600);
+    }
+}
+
+TEST(Jobs, OnlyWhatTheJobAsksAboutCanBeSaidToBeRight) {
+    TestShop shop;
+    Json answers{{"units", "mm"},
+                 {"cylinders", 4},
+                 {"bore_spacing", 100},
+                 {"sizes", {{"intake", {{"head_diameter", 8.5}}}, {"exhaust", {{"head_diameter", 36}}}}}};
+    const auto refused = [&](const Json& sure) {
+        answers["sure"] = sure;
+        const auto answer = shop.pat->post("/api/jobs", {{"from", "answers"}, {"answers", answers}});
+        EXPECT_EQ(answer.status, 400) << answer.text;
+        return answer.error();
+    };
+    const std::string none =
+        " was said to be right, but the job made of these answers asks about no such figure";
+    EXPECT_NE(refused({{{"key", "valve.intake.head_diameter"}, {"value", 9.5}}})
+                  .find("valve.intake.head_diameter = 9.5 mm" + none),
+              std::string::npos);
+    EXPECT_NE(refused({{{"key", "valve.exhaust.head_diameter"}, {"value", 36}}}).find(none),
+              std::string::npos);
+    EXPECT_NE(refused({{{"key", "machine.\"x"}, {"value", 1}}}).find(none), std::string::npos);
+    for (const Json& sure : {Json("all"), Json({1}), Json({{{"key", 1}, {"value", 1}}}),
+                             Json({{{"key", "seat.intake.width"}, {"value", "1"}}}),
+                             Json(std::vector<Json>(100, {{"key", "x"}, {"value", 1}}))})
+        EXPECT_EQ(refused(sure), "sure is a list of {key, value}, a value a number");
+    EXPECT_TRUE(shop.pat->get("/api/jobs").json()["jobs"].empty()) << "nothing was made";
 }
 
 TEST(Jobs, ALargeFileIsATaskWithProgress) {

@@ -78,6 +78,13 @@ TEST(Scans, FromAFileToAJob) {
     EXPECT_TRUE(turned["end_for_end"]);
     EXPECT_NE(turned["found"]["valves"][0]["x_mm"], scan["found"]["valves"][0]["x_mm"]);
 
+    // What repeats is told in the unit asked for.
+    const Json inches = pat.get("/api/scans/" + id + "?units=in").json();
+    ASSERT_FALSE(inches["found"]["repeats"].empty());
+    EXPECT_NE(scan["found"]["repeats"].dump().find(" mm"), std::string::npos);
+    EXPECT_EQ(inches["found"]["repeats"].dump().find(" mm"), std::string::npos) << inches["found"]["repeats"];
+    EXPECT_EQ(inches["found"]["valves"], scan["found"]["valves"]);
+
     Json said = {{"valves", {{first, {{"confirmed", true}}}, {second, {{"dropped", true}}}}}};
     for (const auto& [feature, why] : scan["in_doubt"].items())
         said[feature[0] >= '0' && feature[0] <= '9' ? "valves" : "holes"][feature]["confirmed"] = true;

@@ -1,7 +1,10 @@
 // A survey over the network: from nothing to a job, with what goes wrong on the way.
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+
 #include <fstream>
+#include <regex>
 
 #include "client.hpp"
 #include "places.hpp"
@@ -108,6 +111,58 @@ TEST(SurveysOverHttp, FromNothingToAPlannedJob) {
     for (const auto& input : planned["results"]["hold"]["inputs"])
         surveyed = surveyed || input["from"] == "survey";
     EXPECT_TRUE(surveyed) << "hold says where its figures come from";
+}
+
+// Every sentence for a person is in the unit asked for; what was typed and what it comes to are as they are.
+TEST(SurveysOverHttp, ItsSentencesAreInTheUnitAskedFor) {
+    Surveyed s;
+    s.read_the_example([&](const std::string& kind, Json& values) {
+        if (kind == "point" && values.value("id", "") == "3I" && values.contains("x"))
+            values["x"] = values["x"].get<double>() + 10;
+    });
+    const auto said = [](const Json& state) {
+        std::string out;
+        for (const auto& step : state["steps"])
+            out += step["sentence"].get<std::string>() + "\n" + step["why"].get<std::string>() + "\n";
+        for (const auto& entry : state["entries"])
+            if (entry["set_aside"].is_string()) out += entry["set_aside"].get<std::string>() + "\n";
+        for (const auto& repeats : state["found"]["repeats"])
+            out += repeats["text"].get<std::string>() + "\n";
+        return out;
+    };
+    const auto in_mm = [](const std::string& text) {
+        return std::regex_search(text, std::regex(R"([0-9] mm\b)"));
+    };
+    // Not "hole H1 in setup A".
+    const auto in_inches = [](const std::string& text) {
+        return std::regex_search(text, std::regex(R"([.][0-9]+ in\b)"));
+    };
+    const Json own = s.state(), inches = s.shop.pat->get(s.path("?units=in")).json();
+    EXPECT_TRUE(in_mm(said(own)) && !in_inches(said(own))) << said(own);
+    EXPECT_TRUE(in_inches(said(inches)) && !in_mm(said(inches))) << said(inches);
+    EXPECT_EQ(said(s.shop.pat->get(s.path("?units=mm")).json()), said(own));
+    EXPECT_EQ(inches["units"], "mm") << "those of its readings";
+    EXPECT_EQ(inches["found"]["valves"], own["found"]["valves"]);
+    const auto unknown = s.shop.pat->get(s.path("?units=cm"));
+    EXPECT_EQ(unknown.status, 400);
+    EXPECT_EQ(unknown.error(), "units are in or mm");
+}
+
+// A figure with its unit behind it, as a page that shows another sends it, is the same reading.
+TEST(SurveysOverHttp, AReadingWithItsUnitIsTheSameReading) {
+    Surveyed bare, inches;
+    bare.read_the_example();
+    inches.read_the_example([](const std::string&, Json& values) {
+        for (const char* key : {"x", "y", "z", "ball", "diameter", "head_height", "value"})
+            if (values.contains(key) && values[key].is_number())
+                values[key] = fmt::format("{:.12g} in", values[key].get<double>() / 25.4);
+    });
+    const Json one = bare.state(), other = inches.state();
+    ASSERT_EQ(one["found"]["valves"].size(), other["found"]["valves"].size());
+    for (std::size_t i = 0; i < one["found"]["valves"].size(); ++i)
+        for (const char* key : {"x_mm", "y_mm", "z_mm"})
+            EXPECT_NEAR(one["found"]["valves"][i][key].get<double>(),
+                        other["found"]["valves"][i][key].get<double>(), 1e-6);
 }
 
 // What repeats and was accepted stands in the job, also of a guide nobody read; what is taken back does not.

@@ -6,6 +6,7 @@
 
 #include "seatwright/brought/brought.hpp"
 #include "seatwright/job/key_names.hpp"
+#include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/survey/accepted.hpp"
@@ -136,11 +137,12 @@ std::string seat_form(const survey::Survey& found, const Json& forms, job::Kind 
     };
     const auto angle = number("seat_angle"), width = number("seat_width");
     if (!angle && !width) return {};
-    if (!angle || !width || *angle < 16 || *angle > 64 || *width <= 0)
-        throw http_error(400,
-                         fmt::format("a seat of the {} needs both: its angle from 16 to 64 degrees and its "
-                                     "width above nothing",
-                                     job::kind_word(kind)));
+    const job::Bounds& taken = job::key_at("seat.*.angle")->new_head;
+    if (!angle || !width || *angle < taken.low || *angle > taken.high || *width <= 0)
+        throw http_error(
+            400, fmt::format("a seat of the {} needs both: its angle from {:g} to {:g} degrees and its "
+                             "width above nothing",
+                             job::kind_word(kind), taken.low, taken.high));
     double head = 0;
     for (const auto& size : found.sizes)
         if (size.what == survey::SizeOf::valve_head && size.kind == kind) head = size.value;
@@ -185,11 +187,11 @@ Json to_json(const store::SurveyEntry& e, bool live) {
             {"live", live}};
 }
 
-Json survey_json(Workbench& bench, const store::SurveyRow& row) {
+Json survey_json(Workbench& bench, const store::SurveyRow& row, std::optional<LengthUnit> unit) {
     const auto entries = store::Surveys(bench.database).entries(row.id);
     const auto live = store::live_entries(entries);
     const Worked worked = survey_worked_out(row, entries);
-    const Speech speech = job::on_page(row.units);
+    const Speech speech = job::on_page(unit.value_or(row.units));
     const auto aside = set_aside(worked, speech);
     Json list = Json::array(), steps = Json::array();
     for (std::size_t i = 0; i < entries.size(); ++i) {

@@ -1,6 +1,8 @@
 // A survey as its page shows it: what was read, what it comes to, what to read next.
 #pragma once
 
+#include <optional>
+
 #include "seatwright/store/surveys.hpp"
 #include "server/jobs/workbench.hpp"
 
@@ -9,8 +11,8 @@ namespace seatwright::server {
 Json to_json(const store::SurveyRow& row);
 Json to_json(const store::SurveyEntry& entry, bool live);
 
-// All of it; the readings are worked out for it (a few ms).
-Json survey_json(Workbench& bench, const store::SurveyRow& row);
+// All of it, its sentences in `unit` (none: the survey's own); the readings are worked out for it (a few ms).
+Json survey_json(Workbench& bench, const store::SurveyRow& row, std::optional<LengthUnit> unit = {});
 
 // The file `seatwright survey` reads.
 std::string survey_file(Workbench& bench, const store::SurveyRow& row);

@@ -7,15 +7,15 @@
 #include <optional>
 #include <vector>
 
+#include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
+#include "server/intake/said_right.hpp"
 #include "server/jobs/on_the_shelf.hpp"
 
 namespace seatwright::server {
 
 namespace {
-
-constexpr double steepest = 79;  // deg; the reader takes less than 80
 
 // Reads one object of answers; remembers the first thing wrong.
 class GivenAnswers {
@@ -33,6 +33,12 @@ class GivenAnswers {
         if (value->is_number() && range.contains(value->get<double>())) return value->get<double>();
         wrong(fmt::format("{} is a number from {:.4g} to {:.4g}", what, range.low, range.high));
         return std::nullopt;
+    }
+    // A figure of that key of the table, in `unit`s of its bare unit.
+    std::optional<double> figure(const std::string& pointer, const std::string& key, const std::string& what,
+                                 double unit = 1) {
+        const job::Bounds& taken = job::key_at(key)->new_head;
+        return number(pointer, {taken.low / unit, taken.high / unit}, what);
     }
     // The last word of `words` if nothing is said.
     std::string word(const std::string& pointer, const std::vector<std::string>& words,
@@ -85,8 +91,8 @@ job::Answers answers_of(GivenAnswers& given, double mm) {
                   : "New head";
     a.units = mm == 1 ? LengthUnit::mm : LengthUnit::inch;
     a.shop = "shelf";
-    const auto cylinders = given.number("/cylinders", {1, 16}, "the number of cylinders");
-    const auto spacing = given.number("/bore_spacing", {20 / mm, 2000 / mm}, "the bore spacing");
+    const auto cylinders = given.figure("/cylinders", "head.pattern.cylinders", "the number of cylinders");
+    const auto spacing = given.figure("/bore_spacing", "head.pattern.bore_spacing", "the bore spacing", mm);
     if (!cylinders) given.wrong("how many cylinders?");
     if (!spacing) given.wrong("how far apart are the bores?");
     a.cylinders = static_cast<int>(std::lround(cylinders.value_or(1)));
@@ -96,18 +102,21 @@ job::Answers answers_of(GivenAnswers& given, double mm) {
     for (const job::Kind kind : job::both_kinds) {
         const std::string angles = fmt::format("/angles/{}", job::kind_word(kind)),
                           sizes = fmt::format("/sizes/{}", job::kind_word(kind));
-        const auto of = [&](const std::string& pointer, job::Range range, const std::string& what,
-                            double unit) -> std::optional<double> {
-            const auto number = given.number(pointer, range, what);
-            return number ? std::optional(*number * unit) : std::nullopt;
+        const auto length = [&](const std::string& pointer, const std::string& key, const std::string& what) {
+            const auto number = given.figure(pointer, key, what, mm);
+            return number ? std::optional(*number * mm) : std::nullopt;
         };
-        a.incline[kind] = of(angles + "/incline", {-steepest, steepest}, "an incline in degrees", rad(1));
-        a.cant[kind] = of(angles + "/cant", {-steepest, steepest}, "a cant in degrees", rad(1));
+        const auto angle = [&](const std::string& pointer, const std::string& key, const std::string& what) {
+            const auto number = given.figure(pointer, key, what);
+            return number ? std::optional(rad(*number)) : std::nullopt;
+        };
+        a.incline[kind] = angle(angles + "/incline", "head.pattern.valve[].incline", "an incline in degrees");
+        a.cant[kind] = angle(angles + "/cant", "head.pattern.valve[].cant", "a cant in degrees");
         a.head_diameter[kind] =
-            of(sizes + "/head_diameter", {3 / mm, 500 / mm}, "a valve's head diameter", mm);
-        a.stem_diameter[kind] = of(sizes + "/stem_diameter", {2 / mm, 40 / mm}, "a stem diameter", mm);
-        a.seat_angle[kind] = of(sizes + "/seat_angle", {16, 64}, "a seat angle in degrees", rad(1));
-        a.seat_width[kind] = of(sizes + "/seat_width", {0.1 / mm, 20 / mm}, "a seat width", mm);
+            length(sizes + "/head_diameter", "valve.*.head_diameter", "a valve's head diameter");
+        a.stem_diameter[kind] = length(sizes + "/stem_diameter", "valve.*.stem_diameter", "a stem diameter");
+        a.seat_angle[kind] = angle(sizes + "/seat_angle", "seat.*.angle", "a seat angle in degrees");
+        a.seat_width[kind] = length(sizes + "/seat_width", "seat.*.width", "a seat width");
     }
     return a;
 }
@@ -119,7 +128,12 @@ store::Answer<std::string> text_of_answers(const Json& json, const std::string& 
     const double mm = given.word("/units", {"in", "mm"}, "units") == "in" ? mm_per_inch : 1;
     const job::Answers answers = answers_of(given, mm);
     if (!given.fault().empty()) return store::refuse(store::Why::bad, given.fault());
-    return on_the_shelf(job::new_job(answers), shop);
+    auto text = on_the_shelf(job::new_job(answers), shop);
+    const Json* sure = given.at("/sure");
+    if (!text || sure == nullptr) return text;
+    text = with_sure(*text, *sure, answers.units, shop);
+    // No fixture holds what is asked about: it is chosen once more.
+    return text ? on_the_shelf(*text, shop) : text;
 }
 
 }  // namespace seatwright::server

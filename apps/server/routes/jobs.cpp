@@ -7,6 +7,7 @@
 #include "server/answers/store_json.hpp"
 #include "server/answers/survey_state.hpp"
 #include "server/intake/drawn_job.hpp"
+#include "server/intake/edits.hpp"
 #include "server/intake/examples.hpp"
 #include "server/intake/import.hpp"
 #include "server/intake/six_answers.hpp"
@@ -31,7 +32,7 @@ void bench_page(Call& call, Workbench& bench) {
     call.answer(200, {{"jobs", std::move(list)}});
 }
 
-JobImport import_of(const Json& body, Workbench& bench) {
+JobImport import_of(const Json& body, Workbench& bench, const store::Person& by) {
     const std::string from = text_field(body, "from");
     JobImport given;
     if (from == "example") {
@@ -49,7 +50,9 @@ JobImport import_of(const Json& body, Workbench& bench) {
     } else if (from == "answers") {
         const auto answers = body.find("answers");
         if (answers == body.end()) throw http_error(400, "answers is missing");
-        given.text = take(text_of_answers(*answers, bench.shelf.current().text));
+        // What was said to be right is this person's word.
+        given.text = take(signed_text(take(text_of_answers(*answers, bench.shelf.current().text)), {},
+                                      by.name, store::iso_day(store::now_ms())));
         given.what = "made the job from six answers";
         given.keep_original = false;
     } else if (from == "survey") {
@@ -91,7 +94,7 @@ void start_large(Call& call, Workbench& bench, JobImport given) {
 
 void make_job(Call& call, Workbench& bench) {
     const Json body = call.json();
-    JobImport given = import_of(body, bench);
+    JobImport given = import_of(body, bench, call.person());
     if (given.text.size() > large_text) return start_large(call, bench, std::move(given));
     const auto row = take(import_job(bench, call.person(), given));
     if (text_field(body, "from") == "survey")

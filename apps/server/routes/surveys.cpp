@@ -87,8 +87,9 @@ void file(Call& call, Workbench& bench) {
 void add_survey_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/surveys", Role::reader, [&](Call& call) { list(call, bench); }});
     router.add({"POST", "/api/surveys", Role::machinist, [&](Call& call) { begin_survey(call, bench); }});
-    router.add({"GET", "/api/surveys/{survey}", Role::reader,
-                [&](Call& call) { call.answer(200, survey_json(bench, survey_row(call, bench))); }});
+    router.add({"GET", "/api/surveys/{survey}", Role::reader, [&](Call& call) {
+                    call.answer(200, survey_json(bench, survey_row(call, bench), call.query_units()));
+                }});
     router.add(
         {"POST", "/api/surveys/{survey}/entries", Role::machinist, [&](Call& call) { record(call, bench); }});
     router.add({"GET", "/api/surveys/{survey}/file", Role::reader, [&](Call& call) { file(call, bench); }});

@@ -98,6 +98,8 @@ struct Key {
     bool limit = false;        // a verdict or a stop hangs on it
     std::string_view label{};  // beside a field; label_of() has one for every key
     Trade trade{};
+    // What the questions for a new head take: beyond it is no head but a slip, mostly of the unit.
+    Bounds new_head{};
 };
 
 // "Runout at most": its label, else the last word of its path, with a capital.

@@ -9,6 +9,9 @@ namespace {
 using enum ValueType;
 using enum Dimension;
 
+// Just inside what the reader takes.
+constexpr Bounds new_head_lean{.low = -79, .high = 79};
+
 constexpr auto head_table = std::to_array<Key>({
     {.path = "title",
      .who = who::machinist,
@@ -209,13 +212,15 @@ constexpr auto head_table = std::to_array<Key>({
      .type = integer,
      .bounds = {.low = 1, .high = 32},
      .required = true,
-     .meaning = "How many cylinders."},
+     .meaning = "How many cylinders.",
+     .new_head = {.low = 1, .high = 16}},
     {.path = "head.pattern.bore_spacing",
      .who = who::until_first_file,
      .stage = Stage::hold,
      .bounds = positive,
      .meaning = "From cylinder to cylinder; required for more than one.",
-     .trade = {"the distance from cylinder to cylinder", 30, 370, basis_memory}},
+     .trade = {"the distance from cylinder to cylinder", 30, 370, basis_memory},
+     .new_head = {.low = 20, .high = 2000}},
     {.path = "head.pattern.alternate",
      .who = who::until_first_file,
      .stage = Stage::hold,
@@ -260,14 +265,16 @@ constexpr auto head_table = std::to_array<Key>({
      .dimension = angle,
      .bounds = lean,
      .meaning = "Guide axis seen along the head (Y-Z view), positive towards +Y.",
-     .fallback = "0"},
+     .fallback = "0",
+     .new_head = new_head_lean},
     {.path = "head.pattern.valve[].cant",
      .who = who::until_first_file,
      .stage = Stage::hold,
      .dimension = angle,
      .bounds = lean,
      .meaning = "Guide axis seen across the head (X-Z view), positive towards +X.",
-     .fallback = "0"},
+     .fallback = "0",
+     .new_head = new_head_lean},
     {.path = "head.valve",
      .who = who::until_first_file,
      .stage = Stage::hold,

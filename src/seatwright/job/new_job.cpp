@@ -15,9 +15,8 @@
 namespace seatwright::job {
 namespace {
 
-constexpr double steepest = rad(79);  // just inside what the reader takes
-constexpr double usual_stem = 8;      // mm
-constexpr double flattest_face = rad(16), steepest_face = rad(64);
+constexpr double usual_stem = 8;    // mm
+constexpr double least_head = 1.6;  // times its stem
 // Face, top and throat of common practice: 45 with 30 above and 60 below.
 constexpr double usual_face = rad(45), beside_face = rad(15);
 
@@ -45,12 +44,21 @@ struct Plan {
     std::string angle(double rad) const { return fmt::format("\"{:.6g} deg\"", deg(rad) + 0.0); }
 };
 
+// The angle or length as far as the questions take one; `otherwise` if it is no number.
+double held(double v, std::string_view key, double otherwise) {
+    const Key& of = *key_at(key);
+    const double unit = of.dimension == Dimension::angle ? rad(1) : 1;
+    return std::isfinite(v) ? std::clamp(v, of.new_head.low * unit, of.new_head.high * unit) : otherwise;
+}
+
+// Where nobody gave it: a head that was answered stays what it is.
+double stem_for(double head) {
+    return head > 0 ? std::min(usual_stem, std::floor(100 * head / least_head) / 100) : usual_stem;
+}
+
 Plan within_range(Answers a) {
-    const auto held = [](double v, double low, double high, double otherwise) {
-        return std::isfinite(v) ? std::clamp(v, low, high) : otherwise;
-    };
     a.cylinders = std::clamp(a.cylinders, 1, max_cylinders);
-    a.bore_spacing = held(a.bore_spacing, 20, 2000, 100);
+    a.bore_spacing = held(a.bore_spacing, "head.pattern.bore_spacing", 100);
     a.valves_per_cylinder = std::clamp(a.valves_per_cylinder, 2, 5);
     // 128 valves at most.
     a.valves_per_cylinder = std::min(a.valves_per_cylinder, static_cast<int>(max_valves) / a.cylinders);
@@ -62,18 +70,18 @@ Plan within_range(Answers a) {
     for (const Kind kind : both_kinds) {
         const Kind other = kind == Kind::intake ? Kind::exhaust : Kind::intake;
         const auto given = a.stem_diameter[kind] ? a.stem_diameter[kind] : a.stem_diameter[other];
-        plan.stem[kind] = held(given.value_or(usual_stem), 2, 40, usual_stem);
-        plan.incline[kind] = held(a.incline[kind].value_or(0), -steepest, steepest, 0);
-        plan.cant[kind] = held(a.cant[kind].value_or(0), -steepest, steepest, 0);
-        plan.face[kind] =
-            held(a.seat_angle[kind].value_or(usual_face), flattest_face, steepest_face, usual_face);
-        if (const auto width = a.seat_width[kind]; width && *width >= 0.1 && *width <= 20)
+        plan.stem[kind] = held(given.value_or(stem_for(a.head_diameter[kind].value_or(0))),
+                               "valve.*.stem_diameter", usual_stem);
+        plan.incline[kind] = held(a.incline[kind].value_or(0), "head.pattern.valve[].incline", 0);
+        plan.cant[kind] = held(a.cant[kind].value_or(0), "head.pattern.valve[].cant", 0);
+        plan.face[kind] = held(a.seat_angle[kind].value_or(usual_face), "seat.*.angle", usual_face);
+        if (const auto width = a.seat_width[kind]; width && held(*width, "seat.*.width", 0) == *width)
             plan.width[kind] = width;
         const double share = plan.count[kind] > 1 ? (kind == Kind::intake ? 0.34 : 0.30)
                                                   : (kind == Kind::intake ? 0.42 : 0.36);
-        const double usual = share * a.bore_spacing, least = 1.6 * plan.stem[kind];
+        const double usual = share * a.bore_spacing, least = least_head * plan.stem[kind];
         const double size = a.head_diameter[kind].value_or(0);
-        plan.size[kind] = std::max(size > 0 ? held(size, least, 1000, usual) : usual, least);
+        plan.size[kind] = std::max(size > 0 ? held(size, "valve.*.head_diameter", usual) : usual, least);
     }
     plan.a = std::move(a);
     return plan;

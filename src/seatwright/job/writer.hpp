@@ -42,7 +42,7 @@ struct Answers {
     PerKind<std::optional<double>> cant;           // lean along the head; open: none
     PerKind<std::optional<double>> head_diameter;  // open: 0.42 and 0.36 of the bore spacing for one valve
                                                    // of a kind, 0.34 and 0.30 for several
-    PerKind<std::optional<double>> stem_diameter;  // open: the other kind's, else 8
+    PerKind<std::optional<double>> stem_diameter;  // open: the other kind's, else 8, less for a small head
     PerKind<std::optional<double>> seat_angle, seat_width;
     std::string shop;  // path of the shop file; empty = none
 };

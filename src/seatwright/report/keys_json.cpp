@@ -1,5 +1,7 @@
 #include "seatwright/report/keys_json.hpp"
 
+#include <cmath>
+
 #include "seatwright/job/keys.hpp"
 #include "seatwright/job/measures.hpp"
 
@@ -64,6 +66,9 @@ KeyJson key_json(const job::Key& key) {
         json["low"] = key.trade.low;
         json["high"] = key.trade.high;
     }
+    if (key.limit && is_number(key) && std::isfinite(key.bounds.low))
+        json[key.bounds.low_open ? "above" : "from"] = key.bounds.low;
+    if (std::isfinite(key.new_head.low)) json["new_head"] = {key.new_head.low, key.new_head.high};
     return json;
 }
 

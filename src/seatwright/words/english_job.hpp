@@ -106,6 +106,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"job.face-angle",
      "The {kind} valve's face of {face} cannot seal on a seat of {seat}: face and seat are ground alike or "
      "about a degree apart."},
+    {"job.answer-not-asked",
+     "{key} = {value} was said to be right, but the job made of these answers asks about no such figure: "
+     "answer it again."},
     {"job.doubts-waiting",
      "{count} more figure{count: is|s are} asked about once those asked about are settled."},
 });

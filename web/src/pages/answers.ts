@@ -36,7 +36,10 @@ export interface Answers {
   order: { layout: Layout; first: Kind; alternate: string };
   angles: Record<Kind, { incline?: number; cant?: number }>;
   sizes?: Partial<Record<Kind, Sizes>>;
+  sure?: SaidRight[];
 }
+// A size the trade knows none such of, and a person said to be right; in the units chosen.
+export interface SaidRight { key: string; value: number }
 
 export function answersFrom(draft: Draft): Answers {
   const unit = draft.units.value;

@@ -9,10 +9,10 @@ import type { LengthUnit } from '../numbers/quantity';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
 import { labelled, plain } from '../parts/plain';
-import { kinds, perKind } from '../state/keys';
+import { kindIn, kinds, perKind } from '../state/keys';
 import { answersFrom, type Draft, type Layout } from './answers';
 import type { Begin } from './from_file';
-import { cannotBe, isUnusual, notUsual, type Sized } from './six_ranges';
+import { cannotBe, cannotCount, cannotLean, isSaidRight, isUnusual, notUsual, saidRight, sayRight, type Sized, type Sure } from './six_ranges';
 
 // What is answered stays over a look elsewhere and a reload, until the job is made.
 function answered<T extends string>(question: string, otherwise: T): Signal<T> {
@@ -44,8 +44,12 @@ export function SixQuestions(props: { begin: Begin }) {
   const draft = useMemo(newDraft, []);
   const preview = useSignal<Preview | null>(null);
   const trouble = useSignal<string | null>(null);
-  const sure = useSignal<Record<string, string>>({}); // of figures out of the usual, by label: the text said to be right
-  const answers = useComputed(() => answersFrom(draft));
+  const sure = useSignal<Sure>({});
+  const answers = useComputed(() => {
+    const given = answersFrom(draft);
+    const right = saidRight(sizes(draft), sure.value, given.units).filter(({ key }) => { const k = kindIn(key); return !k || given.sizes?.[k]; });
+    return right.length > 0 ? { ...given, sure: right } : given;
+  });
   useEffect(() => answers.subscribe((now) => {
     if (!now.cylinders || cannotBe(spacing(draft), now.units) !== null) return;
     void post<Preview>(`/preview?units=${now.units}`, now)
@@ -59,7 +63,7 @@ export function SixQuestions(props: { begin: Begin }) {
   const unit = draft.units.value;
   const complete = kinds.every((k) => answers.value.sizes?.[k]?.head_diameter)
     && answers.value.cylinders && cannotBe(spacing(draft), unit) === null;
-  const asked = sizes(draft).filter((s) => isUnusual(s, unit) && sure.value[s.label] !== s.text.value.trim());
+  const asked = sizes(draft).filter((s) => isUnusual(s, unit) && !isSaidRight(s, sure.value, unit));
   return (
     <div class="two stays grows">
       <figure class="sheet-frame">
@@ -91,28 +95,28 @@ export function SixQuestions(props: { begin: Begin }) {
   );
 }
 
-// What is answered as a size; least and most are what the server takes, mm.
-const spacing = (draft: Draft): Sized => ({ label: 'From one cylinder to the next', text: draft.spacing, key: 'head.pattern.bore_spacing', least: 20, most: 2000 });
+// What is answered as a size.
+const spacing = (draft: Draft): Sized => ({ label: 'From one cylinder to the next', text: draft.spacing, key: 'head.pattern.bore_spacing' });
 const ofKind = (draft: Draft, k: Kind) => ({
-  head: { label: `${k} valve head diameter`, text: draft.headDiameter[k], key: 'valve.*.head_diameter', least: 3, most: 500 },
-  stem: { label: `${k} stem diameter`, text: draft.stem[k], key: 'valve.*.stem_diameter', least: 2, most: 40, optional: true },
-  width: { label: `${k} seat width`, text: draft.seatWidth[k], key: 'seat.*.width', least: 0.1, most: 20, optional: true },
+  head: { label: `${k} valve head diameter`, text: draft.headDiameter[k], key: `valve.${k}.head_diameter` },
+  stem: { label: `${k} stem diameter`, text: draft.stem[k], key: `valve.${k}.stem_diameter`, optional: true },
+  width: { label: `${k} seat width`, text: draft.seatWidth[k], key: `seat.${k}.width`, optional: true },
 });
 const sizes = (draft: Draft): Sized[] => [spacing(draft), ...kinds.flatMap((k) => Object.values(ofKind(draft, k)))];
 
-function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<string, string>> }) {
+function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Sure> }) {
   const { draft, unit, sure } = props;
   // A figure that cannot be, or is none of the trade's, is asked about beside its field, at once and when the unit is another.
   const size = (of: Sized) => (
-    <Field key={`${of.label} ${unit}`} label={of.label} text={of.text} quantity="length" unit={unit} optional={of.optional ?? false}
-           check={(v) => cannotBe(of, unit) ?? (sure.value[of.label] === of.text.value.trim() ? null : notUsual(of, v, unit))}
-           {...(cannotBe(of, unit) === null ? { yes: (said: string) => { sure.value = { ...sure.value, [of.label]: said }; } } : {})} />
+    <Field key={`${of.label} ${unit}`} label={of.label} text={of.text} quantity="length" unit={unit} follows optional={of.optional ?? false}
+           check={(v) => cannotBe(of, unit) ?? (isSaidRight(of, sure.value, unit) ? null : notUsual(of, v, unit))}
+           {...(cannotBe(of, unit) === null ? { yes: (said: string) => { sure.value = { ...sure.value, ...sayRight(of, said, unit) }; } } : {})} />
   );
   return (
     <ol class="questions">
       <li>
         <h3>1. How many cylinders does the head have?</h3>
-        <Field label="Cylinders" text={draft.cylinders} quantity="plain" unit={unit} check={wholeTo(16)} />
+        <Field label="Cylinders" text={draft.cylinders} quantity="plain" unit={unit} check={cannotCount('head.pattern.cylinders')} />
       </li>
       <li>
         <h3>2. How far apart are they?</h3>
@@ -120,7 +124,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<
       </li>
       <li>
         <h3>3. How many valves does a cylinder have?</h3>
-        <div class="pair two-kinds">{kinds.map((k) => <Field key={k} label={`${k} valves`} text={draft.valves[k]} quantity="plain" unit={unit} check={wholeTo(4)} />)}</div>
+        <div class="pair two-kinds">{kinds.map((k) => <Field key={k} label={`${k} valves`} text={draft.valves[k]} quantity="plain" unit={unit} check={upToFour} />)}</div>
       </li>
       <li>
         <h3>4. In what order do they stand?</h3>
@@ -131,8 +135,8 @@ function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<
       <li>
         <h3>5. At what angles do the guides stand?</h3>
         <div class="pair two-kinds">
-          {kinds.map((k) => <Field key={k} label={`${k} incline`} text={draft.incline[k]} quantity="angle" unit={unit} optional check={steep} />)}
-          {kinds.map((k) => <Field key={k} label={`${k} cant`} text={draft.cant[k]} quantity="angle" unit={unit} optional check={steep} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} incline`} text={draft.incline[k]} quantity="angle" unit={unit} optional check={cannotLean('head.pattern.valve[0].incline')} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} cant`} text={draft.cant[k]} quantity="angle" unit={unit} optional check={cannotLean('head.pattern.valve[0].cant')} />)}
         </div>
       </li>
       <li>
@@ -140,7 +144,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit; sure: Signal<Record<
         <div class="pair two-kinds">
           {kinds.map((k) => size(ofKind(draft, k).head))}
           {kinds.map((k) => size(ofKind(draft, k).stem))}
-          {kinds.map((k) => <Field key={k} label={`${k} seat angle`} text={draft.seatAngle[k]} quantity="angle" unit={unit} optional note="45° if open" check={steep} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} seat angle`} text={draft.seatAngle[k]} quantity="angle" unit={unit} optional note="45° if open" check={cannotLean(`seat.${k}.angle`)} />)}
           {kinds.map((k) => size(ofKind(draft, k).width))}
         </div>
       </li>
@@ -162,6 +166,5 @@ function Choose<T extends string>(props: { legend: string; of: Signal<T>; option
   );
 }
 
-const steep = (v: number) => (Math.abs(v) < 80 ? null : 'An angle stays below 80°.');
-const wholeTo = (most: number) => (v: number) =>
-  Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`;
+const most = 4; // valves of a kind in a cylinder
+const upToFour = (v: number) => (Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`);

@@ -11,11 +11,12 @@ import { Field } from '../parts/field';
 import { when } from '../parts/when';
 import { kinds, perKind } from '../state/keys';
 import { go } from '../state/route';
+import { units } from '../state/settings';
 
 const whole = (most: number) => (v: number) => (Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`);
 
 export function SurveyBegin() {
-  const draft = useMemo(() => ({ key: newKey(), title: signal(''), units: signal<LengthUnit>('mm'), cylinders: signal(''), ...perKind(() => signal('1')) }), []);
+  const draft = useMemo(() => ({ key: newKey(), title: signal(''), units: signal<LengthUnit>(units.peek() === 'in' ? 'in' : 'mm'), cylinders: signal(''), ...perKind(() => signal('1')) }), []);
   const rows = useSignal<SurveyRow[]>([]);
   const trouble = useSignal<string | null>(null);
   useEffect(() => { get<{ surveys: SurveyRow[] }>('/surveys').then((a) => { rows.value = a.surveys; }).catch((fault: unknown) => { trouble.value = sentenceOf(fault); }); }, []);

@@ -13,7 +13,7 @@ import { Keypad } from '../parts/keypad';
 import { plain } from '../parts/plain';
 import { LiveReading } from '../parts/live_reading';
 import { EndQuestion, LeanQuestion, WayQuestion } from './survey_lean';
-import { putOff, record, steps, survey, waiting } from './survey_state';
+import { putOff, record, shown, steps, survey, waiting } from './survey_state';
 
 interface Asked { key: string; label: string; quantity: Quantity; optional?: boolean }
 const asked: Record<string, Omit<Asked, 'key'>> = {
@@ -70,7 +70,7 @@ const leanOf = (survey: Survey): unknown =>
 
 function Reading(props: { step: SurveyStep; survey: Survey }) {
   const { step, survey: here } = props;
-  const unit = here.units;
+  const unit = shown.value;
   const box = useRef<HTMLElement>(null);
   const fields: Asked[] = step.fields.flatMap((key) => { const of = asked[key]; return of ? [{ key, ...of, ...(step.of === 'deck' && key === 'ball' ? { optional: true } : {}) }] : []; });
   const texts = useMemo(() => fields.map((f) => {
@@ -88,7 +88,7 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
         box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
         return;
       }
-      values[f.key] = asTyped(got, f.quantity, unit);
+      values[f.key] = asTyped(got, f.quantity, here.units);
     }
     const from = takenWords(texts);
     for (const text of texts) text.value = '';
@@ -160,5 +160,5 @@ function asBefore(survey: Survey, step: SurveyStep, key: string): string {
   const all = [...survey.entries.filter((e) => e.live && e.kind === 'point').map((e) => e.values), ...waiting.value.filter((w) => w.body['kind'] === 'point').map((w) => w.body['values'] as Record<string, unknown>)];
   const alike = all.filter((v) => v['what'] === step.of && v[key] !== undefined && (key !== 'head_height' || lettersOf(String(v['id']))[0] === lettersOf(step.id)[0]));
   const last = alike.at(-1)?.[key];
-  return last === undefined ? '' : String(last);
+  return last === undefined ? '' : typeof last === 'number' && survey.units !== shown.peek() ? `${last} ${survey.units}` : String(last);
 }

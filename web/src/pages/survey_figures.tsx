@@ -5,10 +5,10 @@ import type { Survey } from '../api/types';
 import { inWords, showNumber } from '../numbers/show';
 import { plain } from '../parts/plain';
 import { mayRecord } from '../state/may';
-import { record, waiting } from './survey_state';
+import { record, shown, waiting } from './survey_state';
 
 export function SurveyFigures(props: { survey: Survey }) {
-  const { found, units } = props.survey;
+  const { found } = props.survey, units = shown.value;
   if (!found) return <p class="quiet">Nothing yet.</p>;
   const figure = (v: number | null, u: number | null, quantity: 'length' | 'angle'): ComponentChildren =>
     v === null ? <span class="quiet">open</span> : <>{showNumber(v, quantity, units)} <span class="quiet">± {showNumber(2 * (u ?? 0), quantity, units)}</span></>;

@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Survey, SurveyStep } from '../api/types';
 import { spots, type Spot } from './survey_spots';
-import { waiting } from './survey_state';
+import { shown, waiting } from './survey_state';
 import { showLength } from '../numbers/show';
 
 const pad = 56; // px
@@ -32,13 +32,13 @@ export function SurveyMap(props: { survey: Survey; next: SurveyStep | undefined 
         <span>{all.length === 0 ? 'The head appears here as you read.' : `${known.length} of ${survey.guides.length} guides placed`}</span>
         {times > 0 && <span>ellipses (19 times in 20) drawn {times} times larger</span>}
       </figcaption>
-      <ul class="unseen">{all.map((s) => <li key={s.name}>{s.name}: {said(s, survey)}</li>)}</ul>
+      <ul class="unseen">{all.map((s) => <li key={s.name}>{s.name}: {said(s)}</li>)}</ul>
     </figure>
   );
 }
 
-const said = (s: Spot, survey: Survey) =>
-  `${s.kind}, X ${showLength(s.x, survey.units)}, Y ${showLength(s.y, survey.units)}${s.open ? ', as read, not placed yet' : ''}${s.aside ? ', a reading of it set aside' : ''}${s.next ? ', next to read' : ''}`;
+const said = (s: Spot) =>
+  `${s.kind}, X ${showLength(s.x, shown.value)}, Y ${showLength(s.y, shown.value)}${s.open ? ', as read, not placed yet' : ''}${s.aside ? ', a reading of it set aside' : ''}${s.next ? ', next to read' : ''}`;
 
 // 1, 2, 5, 10, … so that the largest ellipse is well to be seen and none hides its neighbour. Taken as 1 px a mm.
 function magnified(known: Spot[]): number {

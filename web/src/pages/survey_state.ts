@@ -7,9 +7,13 @@ import type { Survey, SurveyEntry, SurveyKind, SurveyStep } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { entryFor, isMine, ofSurvey, outbox } from '../entry/outbox';
 import type { Waiting } from '../entry/waiting';
+import type { LengthUnit } from '../numbers/quantity';
+import { units } from '../state/settings';
 import { saidInWords } from './survey_words';
 
 export const survey = signal<Survey | null>(null);
+// The unit shown and typed in: the person's choice, else the survey's, which its readings keep.
+export const shown = computed<LengthUnit>(() => (units.value === 'job' ? survey.value?.units ?? 'mm' : units.value));
 export const surveyTrouble = signal<string | null>(null);
 const passed = signal<string[]>([]); // steps put off on this screen
 let open = 0;
@@ -28,10 +32,11 @@ export function openSurvey(id: number): () => void {
   open = id;
   survey.value = null;
   passed.value = JSON.parse(sessionStorage.getItem(passedName(id)) ?? '[]') as string[];
-  void fresh();
+  const unitWatch = units.subscribe(() => void fresh());
   listening = listen('/events', ['survey'], (_, data) => { if ((data as { survey?: number }).survey === open) void fresh(); },
     () => { void fresh(); void outbox.flush(); });
   return () => {
+    unitWatch();
     listening?.close();
     open = 0;
   };
@@ -46,11 +51,11 @@ export function putOff(step: SurveyStep): void {
 async function fresh(): Promise<void> {
   const id = open;
   if (id === 0) return;
-  const path = `/surveys/${id}`;
+  const path = `/surveys/${id}`, unit = units.peek();
   try {
-    const now = await get<Survey>(path);
+    const now = await get<Survey>(unit === 'job' ? path : `${path}?units=${unit}`);
     keepAnswer(path, now);
-    if (id !== open || now.sequence < (survey.value?.sequence ?? 0)) return;
+    if (id !== open || unit !== units.peek() || now.sequence < (survey.value?.sequence ?? 0)) return;
     survey.value = now;
     surveyTrouble.value = null;
   } catch (fault) {

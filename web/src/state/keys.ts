@@ -9,11 +9,14 @@ export interface Key {
   key: string; // "seat.*.width", "reading.proof[].width"
   label: string;
   who: string; // machinist, at first (until the job's first program was taken), lead
-  limit: boolean;
+  limit?: boolean; // left out in the built pages where it is none
   dimension?: string;
   otherwise?: string; // what holds where it is left open
   low?: number; // what it can be, in the unit the server's JSON uses: mm, deg, kPa, cm3
   high?: number;
+  above?: number; // of a limit, in the same unit: it is more than this,
+  from?: number; // or this at least
+  new_head?: number[]; // least and most that the questions for a new head take
 }
 
 // The two kinds of valves, in the order they are shown; no page has a list of its own.

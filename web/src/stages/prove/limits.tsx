@@ -19,8 +19,9 @@ import { job, shown } from '../../state/open_job';
 const quantities: Record<string, Quantity> = { length: 'length', vacuum: 'vacuum' };
 // Of the table of keys: what a seat is held to, its own form aside.
 const limits = allKeys.filter((k) => k.limit && k.key.startsWith('seat.*.') && k.key !== 'seat.*.width' && quantities[k.dimension ?? '']);
-// May be nothing, or proud.
-const signed = ['seat.*.width_tol', 'seat.*.recession_min', 'seat.*.recession_max', 'seat.*.below_deck_min', 'seat.*.below_deck_max'];
+// What the table lets none be.
+const tooLittle = ({ above, from }: Key) => (v: number) =>
+  above !== undefined && v <= above ? 'A limit must be more than zero.' : from !== undefined && v < from ? 'A limit cannot be less than zero.' : null;
 
 export function Limits() {
   const here = job.value;
@@ -63,6 +64,6 @@ function OneLimit(props: { job: Job; kind: Kind; limit: Key }) {
   const open = limit.otherwise ?? 'none given';
   return (
     <Field label={`${limit.label}, ${kind}`} text={text} quantity={quantity} unit={unit} optional disabled={!mayChange(path)} onEnter={keep} onLeave={keep}
-           check={(v) => (v > 0 || signed.includes(limit.key) ? null : 'A limit must be more than zero.')} note={text.value.trim() === '' ? open : undefined} made={isMadeUp(path)} />
+           check={tooLittle(limit)} note={text.value.trim() === '' ? open : undefined} made={isMadeUp(path)} />
   );
 }
