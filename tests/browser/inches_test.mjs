@@ -122,7 +122,8 @@ const asWritten = 'main > header > p, .shelf-item > p.quiet, .shelf-item .pair l
 
 const lengths = ['x', 'y', 'z', 'ball', 'diameter', 'head_height', 'value'];
 // Readings stand as they were typed, with their unit.
-const typedAside = `${asWritten}, .entries span, .entries button, .undo button`;
+const takenBack = 'button[aria-label^="Take back"]';
+const typedAside = `${asWritten}, .entries li:has(> ${takenBack}) span, ${takenBack}, .undo button`;
 
 // Every text and every name that has mm in it; what a person chooses from, typed, or may type aside.
 function strays(asWritten) {
