@@ -263,8 +263,8 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
     }
     if (check) check();
     const Speech speech = job::on_page(question.unit);
-    Json result = report::json_frame(read.title, made, speech);
-    result.update(batch::json_of(read, made, speech));
+    Json result = report::json_frame(read, made);
+    result.update(batch::json_of(read, made));
     const Json out{
         {"version", kept->stored->row.version},
         {"sequence", kept->stored->row.sequence},
@@ -273,6 +273,7 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
         {"sentences", in_words(batch::forecast_sentences(read, made), speech)},
         {"next", question.whole ? Json(in_words(batch::best_change(made, question.unit), speech)) : Json()},
         {"warnings", warnings_json(made, question.unit)},
+        {"assumptions", in_words(made.assumptions, speech)},
         {"cells", cells_of(made, question.unit)},
         {"tryable", can_be_tried(read, kept->prepared)},
         {"drawings", question.room ? drawings_of(made, *question.room, speech, question.whole) : Json()}};

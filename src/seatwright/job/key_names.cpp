@@ -7,6 +7,7 @@
 #include <string>
 
 #include "seatwright/job/keys.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/words/english_job.hpp"
 
 namespace seatwright::job {
@@ -87,16 +88,15 @@ std::optional<Sentence> of_valve(const std::string& key) {
 // "seat.intake.width" stands in the table as "seat.*.width".
 std::optional<Sentence> of_kind(std::string path) {
     for (const std::string_view table : {"seat.", "valve.", "guide."})
-        for (const bool intake : {true, false}) {
-            const std::string_view kind = intake ? "intake" : "exhaust";
-            if (!path.starts_with(table) || !std::string_view(path).substr(table.size()).starts_with(kind))
+        for (const Kind kind : both_kinds) {
+            const std::string_view word = kind_word(kind);
+            if (!path.starts_with(table) || !std::string_view(path).substr(table.size()).starts_with(word))
                 continue;
-            const bool whole = path.size() == table.size() + kind.size();
+            const bool whole = path.size() == table.size() + word.size();
             const auto label = whole ? label_at(path.substr(0, table.size() - 1))
-                                     : label_of_path(path.replace(table.size(), kind.size(), "*"));
+                                     : label_of_path(path.replace(table.size(), word.size(), "*"));
             if (!label) return std::nullopt;
-            return sentence<"key-of-kind">("label"_is = *label,
-                                           "kind"_is = intake ? sentence<"intake">() : sentence<"exhaust">());
+            return sentence<"key-of-kind">("label"_is = *label, "kind"_is = kind_said(kind));
         }
     return std::nullopt;
 }

@@ -20,6 +20,7 @@ export interface Tryable {
 }
 export interface ForecastAnswer {
   version: number; sequence: number; whole: boolean; result: ForecastResult; sentences: string[]; next: string | null; warnings: Warning[];
+  assumptions?: string[];
   cells: { inputs: string[][]; changes: string[][] };
   tryable: Tryable;
   drawings: { spreads: { what: string; kind: Kind; svg: string }[]; causes: string; by_head: string | null; changes: string | null } | null;

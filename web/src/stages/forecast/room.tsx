@@ -85,7 +85,7 @@ export function ForecastRoom() {
       </div>
       {answer && <Warnings warnings={answer.warnings} />}
       {answer && <Told of={answer} all={all} tried={tried.value} />}
-      <Assumptions lines={answer?.result.assumptions} />
+      <Assumptions lines={answer?.assumptions} />
       {here && <p class="acts no-print"><a class="button" href={`/api/jobs/${here.id}/forecast.pdf?units=${unit}`} download={`${here.id}-forecast.pdf`}>Forecast of the batch as it stands (pdf)</a></p>}
     </>
   );
