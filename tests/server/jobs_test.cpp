@@ -151,8 +151,8 @@ TEST(Jobs, ASizeSaidToBeRightIsNotAskedAboutOnceMore) {
             return shop.pat->post("/api/jobs", {{"from", "answers"}, {"answers", answers}});
         };
         const auto asks = [&](long long job) {
-            const auto state = shop.pat->get(path_of(job, "/state")).text;
-            return state.find("valve.intake.head_diameter = " + fmt::format("{} {}", head, units)) !=
+            const auto said = shop.pat->get(path_of(job, "/results/hold")).text;
+            return said.find("valve.intake.head_diameter = " + fmt::format("{} {}", head, units)) !=
                    std::string::npos;
         };
         const long long before = made().json()["id"];
