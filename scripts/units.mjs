@@ -1,4 +1,4 @@
-// Which sources can be read as one compilation: cmake/together.txt (scripts/together.mjs) and lint (scripts/lint.mjs).
+// Which sources can be read as one compilation: cmake/together.txt, which scripts/together.mjs writes.
 //
 // Two sources may share one when neither sees a name of the other's unnamed namespaces (or a name the other takes in by
 // `using`): an overload that is meant for one file would else be found in another.
