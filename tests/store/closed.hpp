@@ -18,6 +18,9 @@
 
 namespace seatwright::store {
 
+// Opened again and again by one: on a server each connection takes a moment.
+inline const DatabaseOptions few{.connections = 2};
+
 class ClosedData {
   public:
     // Of a folder: what the service has there.
@@ -41,18 +44,7 @@ class ClosedData {
     // Every text that is stored with `from` in it gets `to` there, of the same length; how many there were.
     int change(const std::string& from, const std::string& to) const {
         if (!on_server()) return change_in_file(place(), from, to);
-        int count = 0;
-        for (const std::string& column :
-             texts("select table_name || ' ' || column_name from information_schema.columns where "
-                   "table_schema = 'public' and data_type = 'text'")) {
-            const auto blank = column.find(' ');
-            const std::string table = column.substr(0, blank), name = column.substr(blank + 1),
-                              where = " where strpos(" + name + ", '" + from + "') > 0";
-            count += std::stoi(texts("select cast(count(*) as text) from " + table + where).at(0));
-            bare("update " + table + " set " + name + " = replace(" + name + ", '" + from + "', '" + to +
-                 "')" + where);
-        }
-        return count;
+        return Cluster::shared().change(name_, from, to);
     }
 
     // Where the last digests are noted.
@@ -77,9 +69,6 @@ class ClosedData {
 
   private:
     std::string url() const { return Cluster::shared().url(name_); }
-    std::vector<std::string> texts(const std::string& query) const {
-        return Cluster::shared().texts(name_, query);
-    }
 
     TestFolder folder_;
     // Of a database server the last digests are noted in the folder the service has.

@@ -95,12 +95,25 @@ class Cluster {
     }
     std::vector<std::string> texts(const std::string& database, const std::string& query) const {
         Sql sql = super(database);
-        std::string one;
-        soci::statement rows = (sql.prepare << query, soci::into(one));
-        std::vector<std::string> all;
-        rows.execute();
-        while (rows.fetch()) all.push_back(one);
-        return all;
+        return texts(sql, query);
+    }
+    // Every text that is stored with `from` in it gets `to` there, past triggers and references; how many there were.
+    int change(const std::string& database, const std::string& from, const std::string& to) const {
+        Sql sql = super(database);
+        sql << "set session_replication_role = replica";
+        int count = 0;
+        for (const std::string& column :
+             texts(sql,
+                   "select table_name || ' ' || column_name from information_schema.columns where "
+                   "table_schema = 'public' and data_type = 'text'")) {
+            const auto blank = column.find(' ');
+            const std::string table = column.substr(0, blank), name = column.substr(blank + 1),
+                              where = " where strpos(" + name + ", '" + from + "') > 0";
+            count += std::stoi(texts(sql, "select cast(count(*) as text) from " + table + where).at(0));
+            sql << "update " + table + " set " + name + " = replace(" + name + ", '" + from + "', '" + to +
+                       "')" + where;
+        }
+        return count;
     }
     std::string text(const std::string& database, const std::string& query) const {
         return texts(database, query).at(0);
@@ -149,6 +162,14 @@ class Cluster {
     }
 
   private:
+    static std::vector<std::string> texts(Sql& sql, const std::string& query) {
+        std::string one;
+        soci::statement rows = (sql.prepare << query, soci::into(one));
+        std::vector<std::string> all;
+        rows.execute();
+        while (rows.fetch()) all.push_back(one);
+        return all;
+    }
     Sql super(const std::string& database) const {
         const Dialect& dialect = postgresql_dialect();
         return Sql(dialect.backend(), dialect.connect(url(database, "super")));

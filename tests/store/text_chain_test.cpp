@@ -28,7 +28,7 @@ struct ClosedTexts : ClosedData {
     long long job = 0, other = 0;
 
     ClosedTexts() {
-        Database database(place());
+        Database database(place(), few);
         const Person owner = *People(database, cheap).make_owner("Pat", good_password);
         Shelf shelf(database);
         shelf.stock("pilot = 0.3110\n");
@@ -47,11 +47,11 @@ struct ClosedTexts : ClosedData {
         other = jobs.make(owner, fresh)->id;
     }
     std::vector<std::string> found() const {
-        Database database(place());
+        Database database(place(), few);
         return database.read(damage_of_all_texts);
     }
     std::string version_says(long long of, long long number) const {
-        Database database(place());
+        Database database(place(), few);
         return said([&] { Jobs(database).version(of, number); });
     }
 };
@@ -94,7 +94,7 @@ TEST(TextChain, AFlippedFigureIsSaidWhereverItStands) {
         const auto found = shop.found();
         ASSERT_FALSE(found.empty()) << one.from;
         EXPECT_NE(found.front().find(one.words), std::string::npos) << found.front();
-        Database database(shop.place());
+        Database database(shop.place(), few);
         const std::string words = said([&] { one.reading(database, shop); });
         EXPECT_NE(words.find(one.words + " is not as it was stored"), std::string::npos) << words;
     }
@@ -120,7 +120,7 @@ TEST(TextChain, WhatIsAddedToADamagedTextDoesNotCoverItUp) {
     shop.unlock("text_digest");
     shop.bare("delete from text_digest where version = 3 and job_id = " + std::to_string(shop.job));
     {
-        Database database(shop.place());
+        Database database(shop.place(), few);
         const Person pat = *People(database, cheap).named("Pat");
         EXPECT_NE(said([&] { Jobs(database).change(pat, shop.job, {3, "width = 1\n", "on"}); }), "");
     }
@@ -157,7 +157,7 @@ TEST(TextChain, AnOlderTextBesideTheNewestEntriesIsFound) {
     texts.bare("delete from text_digest where job_id = 1 and version = 3");
     texts.bare("update job set version = 2 where id = 1");
     EXPECT_TRUE(texts.found().empty()) << "the texts alone do not tell";
-    Database database(texts.place());
+    Database database(texts.place(), few);
     ASSERT_EQ(database.last().behind().size(), 1u);
     EXPECT_EQ(database.last().behind().at(texts.job), "job 1: 1 of the 3 versions of its text are missing");
     EXPECT_NE(said([&] { Jobs(database).version(texts.job, 2); }), "") << "it is not handed out";
@@ -170,7 +170,7 @@ TEST(TextChain, AnOlderShelfBesideTheNewestJobsIsFound) {
     texts.unlock("text_digest");
     texts.bare("delete from shelf_version where version = 2");
     texts.bare("delete from text_digest where job_id = 0 and version = 2");
-    Database database(texts.place());
+    Database database(texts.place(), few);
     ASSERT_EQ(database.last().behind().size(), 1u);
     EXPECT_EQ(database.last().behind().at(the_shelf),
               "the shelf: 1 of the 2 versions of its text are missing");
@@ -186,10 +186,10 @@ TEST(TextChain, AFileOfEntriesAloneLearnsTheTexts) {
             if (line.starts_with("00")) kept += line + "\n";
         std::ofstream(texts.last_file()) << kept;
     }
-    { const Database database(texts.place()); }
+    { const Database database(texts.place(), few); }
     texts.bare("update job set version = 2 where id = 1");
-    { const Database database(texts.place()); }
-    Database again(texts.place());
+    { const Database database(texts.place(), few); }
+    Database again(texts.place(), few);
     EXPECT_EQ(again.last().behind().count(texts.job), 1u);
 }
 
