@@ -32,7 +32,9 @@ if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
     target_compile_options(seatwright_flags INTERFACE
         "SHELL:--param ggc-min-heapsize=2000000" "SHELL:--param ggc-min-expand=1000")
 else()
-    target_compile_options(seatwright_flags INTERFACE -Wno-sign-conversion)
+    # The last three instead of clang-tidy's checks for the same, which read every header again.
+    target_compile_options(seatwright_flags INTERFACE -Wno-sign-conversion
+        -Wloop-analysis -Wsuggest-override -Wnon-virtual-dtor)
 endif()
 if(SEATWRIGHT_SANITIZE)
     target_compile_options(seatwright_flags INTERFACE
