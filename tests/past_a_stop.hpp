@@ -15,11 +15,6 @@ namespace seatwright::fixtures {
 // about that seat; one that names neither valve nor setup is about every seat. Of seats without a cutter each
 // is held back by itself.
 inline std::optional<std::string> past_a_stop(const plan::Plan& plan) {
-    const auto named = [](const Warning& warning, std::string_view what) -> std::optional<Part> {
-        for (const NamedValue& value : warning.text.values())
-            if (value.name == what) return value.value;
-        return std::nullopt;
-    };
     // One setup, or a list of them.
     const auto names = [](const Part& what, const std::string& id) {
         const List* list = std::get_if<List>(&what.is());
@@ -30,10 +25,10 @@ inline std::optional<std::string> past_a_stop(const plan::Plan& plan) {
     for (const Warning& warning : plan.notices().warnings) {
         if (warning.severity != Severity::blocking || (!warning.valve && warning.code == "no-cutter"))
             continue;
-        const auto head = named(warning, "head"), setup = named(warning, "setup");
-        if (head && *head != Part(plan.shape.head)) continue;
+        const Part *head = value_of(warning.text, "head"), *setup = value_of(warning.text, "setup");
+        if (head != nullptr && *head != Part(plan.shape.head)) continue;
         for (const cut::Program& program : plan.cut.programs) {
-            if (program.route.draft || (setup && !names(*setup, program.setup))) continue;
+            if (program.route.draft || (setup != nullptr && !names(*setup, program.setup))) continue;
             for (const cut::Stop& stop : program.route.stops)
                 if (!warning.valve || *warning.valve == stop.id)
                     return program.file + " cuts " + stop.id + " past: " + warning.code + ": " +

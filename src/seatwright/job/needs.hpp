@@ -4,7 +4,6 @@
 
 #include <string>
 #include <string_view>
-
 #include <vector>
 
 #include "seatwright/base/fault.hpp"

@@ -92,10 +92,8 @@ Results kept_to(const std::vector<std::string>& only, Results results, const job
 }
 
 bool of_another_head(const Warning& warning, const std::string& head) {
-    const auto& values = warning.text.values();
-    const auto of = std::find_if(values.begin(), values.end(),
-                                 [](const NamedValue& value) { return value.name == "head"; });
-    return of != values.end() && of->value != seatwright::Part(head);
+    const seatwright::Part* of = value_of(warning.text, "head");
+    return of != nullptr && *of != seatwright::Part(head);
 }
 
 bool blocked(const Notices& notices) {

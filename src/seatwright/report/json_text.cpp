@@ -192,12 +192,9 @@ JsonText text_of(const Warning& warning, const Speech& speech) {
                  {"blocking", warning.severity == Severity::blocking}};
     if (!speech.on_page()) return out;
     // A page on which the head is named already says it no second time.
-    const auto& values = warning.text.values();
-    const auto head =
-        std::find_if(values.begin(), values.end(), [](const NamedValue& v) { return v.name == "head"; });
-    out["named"] = head == values.end()
-                       ? JsonText()
-                       : JsonText(in_words(sentence<"head-of">("head"_is = head->value), speech));
+    const Part* head = value_of(warning.text, "head");
+    out["named"] =
+        head == nullptr ? JsonText() : JsonText(in_words(sentence<"head-of">("head"_is = *head), speech));
     return out;
 }
 

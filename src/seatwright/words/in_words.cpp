@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <stdexcept>
 
 namespace seatwright {
@@ -75,17 +74,15 @@ std::string in_words(const Sentence& sentence, const Speech& speech) {
         out += text.substr(at, place.from - at);
         at = place.to;
         if (place.from == text.size()) break;
-        const auto& values = sentence.values();
-        const auto named = std::find_if(values.begin(), values.end(),
-                                        [&](const NamedValue& v) { return v.name == place.name; });
-        if (named == values.end())
+        const Part* named = value_of(sentence, place.name);
+        if (named == nullptr)
             throw std::logic_error(fmt::format("{} lacks \"{}\"", sentence.id(), place.name));
         if (place.forms.empty()) {
-            out += in_words(named->value, speech);
+            out += in_words(*named, speech);
             continue;
         }
         const std::size_t bar = place.forms.find('|');
-        out += is_one(named->value) ? place.forms.substr(0, bar) : place.forms.substr(bar + 1);
+        out += is_one(*named) ? place.forms.substr(0, bar) : place.forms.substr(bar + 1);
     }
     return out;
 }

@@ -20,6 +20,12 @@ List listed(const std::vector<T>& parts, Join join) {
 
 }  // namespace
 
+const Part* value_of(const Sentence& sentence, std::string_view name) {
+    for (const NamedValue& value : sentence.values())
+        if (value.name == name) return &value.value;
+    return nullptr;
+}
+
 List list_of(const std::vector<std::string>& names, Join join) {
     return listed(names, join);
 }

@@ -112,6 +112,8 @@ inline bool operator==(const Sentence& a, const Sentence& b) {
     return a.id_ == b.id_ && a.values_ == b.values_;
 }
 
+// What stands in a sentence under a name ("head"); null where it has no such value.
+const Part* value_of(const Sentence& sentence, std::string_view name);
 // Names as a list.
 List list_of(const std::vector<std::string>& names, Join join = Join::names);
 List list_of(const std::vector<Sentence>& clauses, Join join);
