@@ -18,19 +18,23 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.scatter",
      "the readings scatter {times} times as much as their sds say; every uncertainty was made that much "
      "larger"},
-    {"survey.set-aside", "line {line}, {key}: {what} is not used: {why}"},
+    {"survey.set-aside", "line {line}, {key}: {what} is not used: {why}", "{what} is not used: {why}"},
     {"survey.head-height",
      "line {line}, {key}: the valve head of {valve} says nothing of its seat: head_height (the middle of its "
-     "head over its gauge plane) is missing"},
+     "head over its gauge plane) is missing",
+     "the valve head of {valve} says nothing of its seat: the height of the middle of its head over its "
+     "gauge plane is missing"},
     {"survey.seat-angle",
      "line {line}, {key}: the ball on the seat of {seat} says nothing: angle (of the seat's face) is "
-     "missing"},
+     "missing",
+     "the ball on the seat of {seat} says nothing: the angle of the seat's face is missing"},
     {"survey.open", "the readings leave figures of {figures} open; what is listed as missing closes them"},
     {"survey.readouts-read-to",
      "assumes that readouts are read to {sd} where no sd is given (common practice)"},
     {"survey.sensor-reads-to", "assumes that the sensor reads to {sd} (common practice)"},
     {"survey.zero-on-deck",
-     "assumes that the sensor reads 0 on the deck, as sensor.zero says: no reading shows it"},
+     "assumes that the sensor reads 0 on the deck, as sensor.zero says: no reading shows it",
+     "assumes that the sensor reads 0 on the deck: no reading shows it"},
     {"survey.stood-plumb",
      "assumes that {guides} stood plumb to {within} when the pilot was over it: no level reading of it is "
      "used (common practice)"},
@@ -39,7 +43,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "play"},
     {"survey.turned-end-for-end",
      "assumes that the head lies turned end for end on the table, since the cylinders are numbered against "
-     "the readout's X; if the readout counts the other way write x_sign = -1 under [readout]"},
+     "the readout's X; if the readout counts the other way write x_sign = -1 under [readout]",
+     "assumes that the head lies turned end for end on the table, since the cylinders are numbered against "
+     "the readout's X, unless the readout counts to the left"},
     {"survey.guides-are-x",
      "assumes that the line of like guides is the head's X: no two holes stand in a row along it"},
     {"survey.readout-is-x",
@@ -95,22 +101,31 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.sign-missed", "{far}: a sign of its {figures} looks missed"},
     {"survey.another-guide", "{far}: another guide was read there, or its level readings are wrong"},
     {"survey.off-pattern",
-     "guide {guide} stands {off} from where the other cylinders put it; read it again, or write sure = true"},
+     "guide {guide} stands {off} from where the other cylinders put it; read it again, or write sure = true",
+     "guide {guide} stands {off} from where the other cylinders put it; read it again, or say it is right"},
     {"survey.off-pattern-or-another",
      "guide {guide} or another one does not stand where the other cylinders put it, and the readings do not "
-     "tell "
-     "which; read it again, or write sure = true"},
+     "tell which; read it again, or write sure = true",
+     "guide {guide} or another one does not stand where the other cylinders put it, and the readings do not "
+     "tell which; read it again, or say it is right"},
     {"survey.off-pattern-swapped",
      "guide {guide} stands {off} from where the other cylinders put it, and {others} in its place: they look "
-     "swapped; read it again, or write sure = true"},
-    {"survey.yaw", "{askew}; read the Y of its holes again, or write sure = true"},
+     "swapped; read it again, or write sure = true",
+     "guide {guide} stands {off} from where the other cylinders put it, and {others} in its place: they look "
+     "swapped; read it again, or say it is right"},
+    {"survey.yaw", "{askew}; read the Y of its holes again, or write sure = true",
+     "{askew}; read the Y of its holes again, or say it is right"},
     {"survey.unlike-height",
-     "the seat of {seat} lies {off} from the height of its like; read it again, or write sure = true"},
+     "the seat of {seat} lies {off} from the height of its like; read it again, or write sure = true",
+     "the seat of {seat} lies {off} from the height of its like; read it again, or say it is right"},
     {"survey.unlike-lean",
-     "guide {guide} leans {off} unlike its like of the other cylinders; read it again, or write sure = true"},
+     "guide {guide} leans {off} unlike its like of the other cylinders; read it again, or write sure = true",
+     "guide {guide} leans {off} unlike its like of the other cylinders; read it again, or say it is right"},
     {"survey.contradicts",
      "contradicts other readings: {why}; more than one reading in ten does: read {what} again, or take the "
-     "line out"},
+     "line out",
+     "contradicts other readings: {why}; more than one reading in ten does: read {what} again, or take the "
+     "reading back"},
 
     // missing.cpp
     {"survey.figures-of", "{figures} of {guides}"},
@@ -122,51 +137,59 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     // candidates.cpp
     {"survey.hole-in-setup", "hole {hole} in setup {setup}"},
     {"survey.read-hole",
-     "[[point]] setup = \"{setup}\", what = \"hole\", id = \"{hole}\": the ball on its rim, X, Y and Z"},
+     "[[point]] setup = \"{setup}\", what = \"hole\", id = \"{hole}\": the ball on its rim, X, Y and Z",
+     "setup {setup}, hole {hole}: the ball on its rim, X, Y and Z"},
     {"survey.holes-in-setup", "holes {hole} and {other} in setup {setup}"},
     {"survey.read-two-holes",
      "[[point]] setup = \"{setup}\", what = \"hole\", id = \"{hole}\" and \"{other}\": the ball on their "
-     "rims, X, "
-     "Y and Z"},
+     "rims, X, Y and Z",
+     "setup {setup}, holes {hole} and {other}: the ball on their rims, X, Y and Z"},
     {"survey.two-holes", "two holes far apart in setup {setup}"},
     {"survey.read-holes-far-apart",
      "[[point]] setup = \"{setup}\", what = \"hole\": the ball on the rims of two holes far apart, X, Y and "
-     "Z, the "
-     "same two in every setup"},
+     "Z, the same two in every setup",
+     "setup {setup}: the ball on the rims of two holes far apart, X, Y and Z, the same two in every setup"},
     {"survey.deck-height", "the deck's height in setup {setup}"},
     {"survey.read-deck",
-     "[[point]] setup = \"{setup}\", what = \"deck\": its Z at one place, with X and Y; better at three"},
+     "[[point]] setup = \"{setup}\", what = \"deck\": its Z at one place, with X and Y; better at three",
+     "setup {setup}, deck: its Z at one place, with X and Y; better at three"},
     {"survey.deck-at-three", "the deck at three places in setup {setup}"},
     {"survey.read-deck-at-three",
      "[[point]] setup = \"{setup}\", what = \"deck\": its Z at three places with X and Y, two far apart "
-     "along the "
-     "head and one across"},
+     "along the head and one across",
+     "setup {setup}, deck: its Z at three places with X and Y, two far apart along the head and one across"},
     {"survey.holes-and-deck", "holes and the deck at three places in setup {setup}"},
     {"survey.read-holes-and-deck",
      "{holes}; and what = \"deck\": its Z at three places with X and Y, two far apart along the head and one "
+     "across",
+     "{holes}; and the deck: its Z at three places with X and Y, two far apart along the head and one "
      "across"},
     {"survey.sensor-on-deck", "the sensor on the deck, {across}"},
     {"survey.read-level-on-deck",
      "[[level]] setup = \"{setup}\", what = \"deck\", across = \"{across}\": read, turn the sensor half a "
-     "turn, "
-     "read again"},
+     "turn, read again",
+     "setup {setup}, the sensor on the deck, {across}: read, turn it half a turn, read again"},
     {"survey.sensor-both-ways", "the sensor on the deck two ways"},
     {"survey.read-level-both-ways",
      "[[level]] setup = \"{setup}\", what = \"deck\", across = \"incline\" and \"cant\": read, turn the "
-     "sensor half a "
-     "turn, read again"},
+     "sensor half a turn, read again",
+     "setup {setup}, the sensor on the deck for incline and for cant: read, turn it half a turn, read again"},
     {"survey.sensor-turned", "the sensor turned round"},
     {"survey.read-level-turned",
-     "[[level]] second: turn the sensor half a turn where it was read first, and read again"},
+     "[[level]] second: turn the sensor half a turn where it was read first, and read again",
+     "turn the sensor half a turn where it was read first, and read again"},
     {"survey.seat-heights", "seat heights of {guides}"},
     {"survey.read-valve-head",
      "[[point]] setup = \"{setup}\", what = \"valve head\": the setting valve in, the stylus on the middle "
-     "of its "
-     "head, Z with head_height"},
+     "of its head, Z with head_height",
+     "setup {setup}, valve head: the setting valve in, the stylus on the middle of its head, Z and the "
+     "height of its head over its gauge plane"},
     {"survey.which-way", "which way the guides of {guides} lean"},
     {"survey.look-along-head",
      "look at the head, deck up: guides whose upper ends lean towards +Y (the back) have a positive incline, "
-     "towards +X a positive cant; write the signs of first and second so, or of tilt and swing"},
+     "towards +X a positive cant; write the signs of first and second so, or of tilt and swing",
+     "look at the head, deck up: guides whose upper ends lean towards +Y (the back) have a positive incline, "
+     "towards +X a positive cant; type the signs of the two readings so, or of tilt and swing"},
     {"survey.own-setup", "a setup of its own in which the pilot stands plumb"},
     {"survey.own-setup-tilted", "a setup of its own: tilt to {tilt}"},
     {"survey.own-setup-swung", "a setup of its own: tilt to {tilt}, swing {swing}"},
@@ -176,15 +199,18 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.read-own-setup-and-lean",
      "{where}, two holes by the ball, the pilot over each guide (X, Y), Z of a valve's head in it, and the "
      "sensor on the pilot two ways"},
-    {"survey.read-guide", "[[point]] setup = \"{setup}\", what = \"guide\": the pilot over it, X and Y"},
+    {"survey.read-guide", "[[point]] setup = \"{setup}\", what = \"guide\": the pilot over it, X and Y",
+     "setup {setup}, guide: the pilot over it, X and Y"},
     {"survey.read-guide-and-head",
      "[[point]] setup = \"{setup}\", what = \"guide\": the pilot over it, X and Y; and what = \"valve "
-     "head\": Z "
-     "with head_height"},
+     "head\": Z with head_height",
+     "setup {setup}, guide: the pilot over it, X and Y; and valve head: Z and the height of its head over "
+     "its gauge plane"},
     {"survey.leans", "leans of {guides}"},
     {"survey.read-lean",
      "[[level]] setup = \"{setup}\", what = \"guide\": the sensor on a pilot in it, across = \"incline\" and "
-     "\"cant\", turned round"},
+     "\"cant\", turned round",
+     "setup {setup}, guide: the sensor on a pilot in it, for incline and for cant, turned round"},
 
     // ask_words.cpp
     {"survey.ask-setup", "Tilt until the pilot in {guide} stands plumb; type what the sensor shows."},
