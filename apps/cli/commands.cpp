@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/deliver.hpp"
+#include "cli/first_seats.hpp"
 #include "cli/load.hpp"
 #include "cli/say.hpp"
 #include "seatwright/base/progress_line.hpp"
@@ -86,6 +87,8 @@ int stage(const std::string& name, const Asked& asked) {
 int plan(const Asked& asked) {
     auto job = load_for(asked, stages_up_to(Stage::cut));
     if (!job) return exit_input;
+    const FirstSeats kept = asked.out.empty() ? FirstSeats{} : first_seats_in(asked.out, job->title);
+    tell_earlier(*job, kept);
     const auto given = std::make_shared<const job::Job>(std::move(*job));
     plan::Run run(given, {asked.head, asked.selection}), all_heads(given, {});
     with_progress_line("planning", [&] { return run.missing(Stage::cut); });
@@ -102,7 +105,7 @@ int plan(const Asked& asked) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;
     }
-    const int status = deliver(*bundle, "plan", asked);
+    const int status = deliver(*bundle, "plan", asked, kept_after(kept, *given, run.plan()));
     return all_heads.failures().empty() ? status : say_failures(all_heads);
 }
 

@@ -69,8 +69,9 @@ int tell_failures(const plan::Run& run, const std::vector<Stage>& stages, const 
 }
 
 tl::expected<Replaced, std::string> write_papers(const papers::Bundle& bundle, const char* what,
-                                                 const std::string& folder) {
-    PaperSet set{what, bundle.digest, {}};
+                                                 const std::string& folder,
+                                                 std::optional<FirstSeats> firsts) {
+    PaperSet set{what, bundle.digest, {}, std::move(firsts)};
     for (const auto& paper : bundle.files)
         set.files.push_back(
             {paper.name, paper.bytes,
@@ -78,9 +79,10 @@ tl::expected<Replaced, std::string> write_papers(const papers::Bundle& bundle, c
     return replace_set(folder, set);
 }
 
-int deliver(const papers::Bundle& bundle, const char* what, const Asked& asked) {
+int deliver(const papers::Bundle& bundle, const char* what, const Asked& asked,
+            std::optional<FirstSeats> firsts) {
     if (!asked.out.empty()) {
-        const auto written = write_papers(bundle, what, asked.out);
+        const auto written = write_papers(bundle, what, asked.out, std::move(firsts));
         if (!written) {
             fmt::print(stderr, "--out: {}\n", written.error());
             return exit_input;

@@ -32,9 +32,11 @@ int say_failures(const plan::Run& run);  // the failures alone, on standard erro
 
 // What was replaced in `folder`, or why nothing was.
 tl::expected<Replaced, std::string> write_papers(const papers::Bundle& bundle, const char* what,
-                                                 const std::string& folder);
+                                                 const std::string& folder,
+                                                 std::optional<FirstSeats> firsts = {});
 
 // Prints the JSON or the text of a bundle and writes its papers if a folder was named.
-int deliver(const papers::Bundle& bundle, const char* what, const Asked& asked);
+int deliver(const papers::Bundle& bundle, const char* what, const Asked& asked,
+            std::optional<FirstSeats> firsts = {});
 
 }  // namespace seatwright::cli

@@ -32,9 +32,18 @@ std::string text_of(const PaperList& list) {
                           {"digest", paper.digest},
                           {"set", paper.set},
                           {"role", paper.role}});
+    ordered_json firsts = ordered_json::array();
+    for (const ListedFirst& first : list.firsts)
+        firsts.push_back({{"head", first.head},
+                          {"valve", first.valve},
+                          {"figure", first.figure},
+                          {"planned_mm", first.planned}});
     const bool whole = list.state == PaperList::State::whole;
-    const ordered_json out{
-        {"seatwright", version}, {"state", whole ? "whole" : "being replaced"}, {"papers", papers}};
+    const ordered_json out{{"seatwright", version},
+                           {"state", whole ? "whole" : "being replaced"},
+                           {"papers", papers},
+                           {"job", list.job},
+                           {"first_seats", firsts}};
     return out.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
 }
 
@@ -50,6 +59,16 @@ PaperList list_of(std::string_view text) {
         // A list is only a text in a folder: a name that leads elsewhere is not followed.
         if (!one.name.empty() && one.name.find('/') == std::string::npos)
             list.papers.push_back(std::move(one));
+    }
+    list.job = json_word(json, "job");
+    const auto firsts = json.find("first_seats");
+    if (firsts == json.end() || !firsts->is_array()) return list;
+    for (const auto& first : *firsts) {
+        if (!first.is_object()) continue;
+        const auto planned = first.find("planned_mm");
+        if (planned == first.end() || !planned->is_number()) continue;
+        list.firsts.push_back({json_word(first, "head"), json_word(first, "valve"),
+                               json_word(first, "figure"), planned->get<double>()});
     }
     return list;
 }

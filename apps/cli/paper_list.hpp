@@ -1,4 +1,4 @@
-// papers.json: which files of a folder are ours, and as which bytes.
+// papers.json: which files of a folder are ours, and as which bytes; and what its first files planned.
 #pragma once
 
 #include <string>
@@ -15,9 +15,18 @@ struct ListedPaper {
     std::string role;  // "paper" or "program"
 };
 
+// What the file that cuts a seat first planned its reading to be, mm: kept after the second file has taken
+// that one's place, since the reading is held against it.
+struct ListedFirst {
+    std::string head, valve, figure;  // "depth", "stem_height" or "below_deck"
+    double planned = 0;
+};
+
 struct PaperList {
     enum class State { whole, being_replaced } state = State::whole;
     std::vector<ListedPaper> papers;
+    std::string job;  // whose first seats these are, by its title
+    std::vector<ListedFirst> firsts;
 
     // Whether a file of that name with these bytes is one we wrote. While a set is being replaced a name
     // stands twice, as it was and as it comes.

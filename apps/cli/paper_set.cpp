@@ -9,7 +9,6 @@
 
 #include "cli/disk.hpp"
 #include "cli/files.hpp"
-#include "cli/paper_list.hpp"
 #include "cli/part_files.hpp"
 #include "seatwright/base/sha256.hpp"
 
@@ -93,6 +92,8 @@ class Replacement {
         for (const auto& file : set_.files)
             list.papers.push_back(
                 {file.name, sha256(file.bytes), set_.digest, set_.what, role_word(file.role)});
+        list.job = set_.firsts ? set_.firsts->job : before_.job;
+        list.firsts = set_.firsts ? set_.firsts->firsts : before_.firsts;
         return list;
     }
 

@@ -2,16 +2,20 @@
 // stays, and no moment shows programs of two plans.
 //
 // papers.json lists what is ours: {"seatwright", "state": "whole" | "being replaced", "papers": [{"name",
-// "sha256", "digest", "set"}]}. Order: the new files under names of their own, flushed; the list says "being
-// replaced", flushed; old programs and papers that do not come again are removed; papers are renamed in, then
-// programs, the list last; the folder is flushed. Killed at any point this leaves the old set, or no program
-// and a list that says so, or the new set; the next run finishes the work.
+// "sha256", "digest", "set"}], "job", "first_seats": [{"head", "valve", "figure", "planned_mm"}]}. Order: the
+// new files under names of their own, flushed; the list says "being replaced", flushed; old programs and
+// papers that do not come again are removed; papers are renamed in, then programs, the list last; the folder
+// is flushed. Killed at any point this leaves the old set, or no program and a list that says so, or the new
+// set; the next run finishes the work.
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <tl/expected.hpp>
 #include <vector>
+
+#include "cli/paper_list.hpp"
 
 namespace seatwright::cli {
 
@@ -23,10 +27,17 @@ struct OutFile {
     PaperRole role = PaperRole::paper;
 };
 
+// What first files planned, for the list; a set that says nothing of them leaves those that stand there.
+struct FirstSeats {
+    std::string job;  // its title
+    std::vector<ListedFirst> firsts;
+};
+
 struct PaperSet {
     std::string what;    // "plan" or "proof": two sets may share a folder
     std::string digest;  // of what it was made from
     std::vector<OutFile> files;
+    std::optional<FirstSeats> firsts;
 };
 
 struct Replaced {

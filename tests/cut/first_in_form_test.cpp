@@ -93,6 +93,53 @@ TEST(first_in_form, another_seat_read_than_the_one_cut_first_is_told) {
     EXPECT_FALSE(row.first().held);
 }
 
+// The file that cut it planned 0.05, the job as it is now 0.08: read as planned then, it is no error of Z0.
+TEST(first_in_form, a_plan_changed_since_is_asked_about) {
+    Row row;
+    row.seats[1].depth = 0.18;
+    row.read("3I", 0.05);
+    job::FirstSeat& reading = row.job.readings.firsts.back();
+    EXPECT_NEAR(row.first().trim->shift, -0.03, near_mm) << "nothing is known of another plan";
+    reading.earlier = {job::FirstFigure::depth, 0.05};
+    FirstInForm first = row.first();
+    ASSERT_TRUE(first.held);
+    EXPECT_EQ(first.held->code, HeldCode::missing);
+    EXPECT_NE(spoken(first.held->frees).find("planned = 0.050 mm in that reading; or planned = 0.080 mm"),
+              std::string::npos)
+        << spoken(first.held->frees);
+    reading.planned = 0.05;
+    EXPECT_FALSE(row.first().held);
+    EXPECT_EQ(row.first().trim->shift, 0);
+    reading.planned = 0.08;
+    EXPECT_NEAR(row.first().trim->shift, -0.03, near_mm);
+    reading.planned.reset();
+    // As the plan is now, to what a sheet prints; and a figure the reading does not give tells as much.
+    reading.earlier = {job::FirstFigure::depth, 0.0808};
+    EXPECT_FALSE(row.first().held);
+    row.job.seat.intake->stem_height = 45;
+    reading.earlier = {job::FirstFigure::stem_height, 45 + 0.42 - 0.10 - 0.03};
+    first = row.first();
+    ASSERT_TRUE(first.held);
+    EXPECT_NE(spoken(first.held->frees).find("planned = 0.050 mm"), std::string::npos);
+}
+
+// The card's figure of the seat finished, typed for what its first cut left.
+TEST(first_in_form, the_finished_figure_is_asked_about) {
+    Row row;
+    row.job.cut.trim_max = 0.15;
+    row.read("3I", 0.15);
+    ASSERT_TRUE(row.first().held);
+    EXPECT_EQ(row.first().held->code, HeldCode::doubt);
+    row.job.readings.firsts.back().sure = true;
+    EXPECT_FALSE(row.first().held);
+    EXPECT_NEAR(row.first().trim->shift, 0.10, near_mm);
+    for (const double near : {0.1475, 0.1525}) {
+        row.job.readings.firsts.back().sure = false;
+        row.job.readings.firsts.back().depth = near;
+        EXPECT_FALSE(row.first().held) << near;
+    }
+}
+
 // Of another blade: a seat that these files do not cut.
 TEST(first_in_form, the_old_blades_trim_is_void) {
     Row row;

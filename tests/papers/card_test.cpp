@@ -322,6 +322,38 @@ TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
             EXPECT_NEAR(row.target->value, 1.10, 0.006) << row.id;  // whole steps of 0.01
             EXPECT_EQ(row.target->high, 1.62);
         }
+    // Before the first cut, on the card and in the file, since such a first seat would not show it.
+    EXPECT_NE(all_pages(job, plan).find("0.200 mm is off the deck already"), std::string::npos);
+    ASSERT_FALSE(plan.cut.programs.empty());
+    for (const auto& program : plan.cut.programs) {
+        bool by_deck = false;
+        for (const auto& stop : program.route.stops)
+            by_deck = by_deck || (stop.short_cut && stop.reads.by == cut::ShallRead::By::below_deck);
+        EXPECT_EQ(program.text.find("0.200 off the deck already?") != std::string::npos, by_deck)
+            << program.file;
+    }
+}
+
+// The second file goes by what was read after the first: whether that was a file of this plan is looked at.
+TEST(WorkCard, TheFileThatCutAFirstSeatHasTheMarkOfThisSheet) {
+    auto job = touched();
+    const auto before = plan::make_plan(job);
+    EXPECT_EQ(all_pages(job, before).find("has the mark of this sheet"), std::string::npos);
+    job::FirstSeat reading;
+    for (const auto& program : before.cut.programs)
+        for (const auto& stop : program.route.stops)
+            if (stop.short_cut && stop.reads.by == cut::ShallRead::By::depth) {
+                reading.valve = stop.id;
+                reading.depth = stop.reads.value;
+            }
+    ASSERT_TRUE(reading.depth);
+    job.readings.firsts.push_back(reading);
+    const auto plan = plan::make_plan(job);
+    EXPECT_EQ(plan.selection.digest, before.selection.digest);
+    EXPECT_NE(all_pages(job, plan).find("has the mark of this sheet, " + plan.selection.digest),
+              std::string::npos);
+    job.readings.firsts.back().planned = *reading.depth;
+    EXPECT_EQ(all_pages(job, plan::make_plan(job)).find("has the mark of this sheet"), std::string::npos);
 }
 
 TEST(WorkCard, TheSheetHasFileZeroMarkAndRoomToWrite) {

@@ -134,6 +134,26 @@ TEST(Walk, TwoSetupsOneAfterTheOther) {
     for (const auto& step : steps) EXPECT_TRUE(once.insert(step.id).second) << step.id << " twice";
 }
 
+// Touched in both setups before anything is cut, the fixture stands in B: it comes back to A first.
+TEST(Walk, AHeadTouchedInAllSetupsIsTurnedBackToTheFirst) {
+    auto job = touched(fixtures::pent_roof_job(), 2);
+    const auto steps = walk(job);
+    EXPECT_EQ(now(steps), "load A");
+    EXPECT_TRUE(spoken(step(steps, "load A").words).starts_with("Head 1 is touched: turn it back to setup A"))
+        << spoken(step(steps, "load A").words);
+    EXPECT_FALSE(step(steps, "load B").done) << "A is to be cut before";
+    // A's first seats are read: it was cut, and the head turned on.
+    const auto plan = make_plan(job);
+    for (const auto& program : plan.cut.programs)
+        if (program.setup == "A")
+            for (const auto& stop : program.route.stops)
+                if (stop.short_cut)
+                    job.readings.firsts.push_back({.valve = stop.id, .depth = stop.reads.value});
+    const auto later = walk(job);
+    EXPECT_TRUE(step(later, "load A").done);
+    EXPECT_TRUE(step(later, "load B").done);
+}
+
 // A seat measured counts as cut, so that no file is made of the rest: its steps stay.
 TEST(Walk, StepsStayWhileTheHeadIsMeasured) {
     auto job = touched(fixtures::wedge_job());

@@ -182,7 +182,11 @@ TEST(Administration, UpOrNotNeedsNoLoginTheRestALeads) {
     EXPECT_EQ(stranger.get("/api/administration").status, 401);
     const Json seen = shop.pat->get("/api/administration").json();
     EXPECT_EQ(seen["data"]["acknowledged"], "on one disk");
-    EXPECT_GT(seen["data"]["free_bytes"], 0);
+    // The disks of a database server are not this machine's to look at.
+    if (store::on_server())
+        EXPECT_TRUE(seen["data"]["free_bytes"].is_null());
+    else
+        EXPECT_GT(seen["data"]["free_bytes"], 0);
     EXPECT_TRUE(seen["backups"]["folder"].is_null());
     stranger.log_in("Pat", "a wrong password");
     EXPECT_EQ(shop.pat->get("/api/administration").json()["logins"]["refused"], 1);

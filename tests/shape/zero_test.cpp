@@ -325,6 +325,8 @@ TEST(zero_task, a_block_only_on_a_square_deck) {
     EXPECT_EQ(word_of(zero->on), "block");
     // The new deck stands 3.2 over the datum; the seat's stop 3.5 under it: f = 0.3.
     EXPECT_NEAR(stop_z(0, -0.3, zero->zeta), -30.7624, near_mm);
+    EXPECT_NE(spoken(zero->words).find(", 0.200 mm cut off it already,"), std::string::npos)
+        << spoken(zero->words);
     task.deck.block.reset();
     EXPECT_EQ(spoken(take_zero(task).error().frees), "depth.block");
 }

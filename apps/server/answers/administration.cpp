@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <optional>
 
 #include "seatwright/base/version.hpp"
 #include "seatwright/store/backup_folder.hpp"
@@ -22,10 +23,10 @@ struct Sizes {
     double data = 0, photographs = 0, free = 0;  // bytes
 };
 
-// Of a database server nothing is known here.
-Sizes sizes_of(const std::string& file) {
+// None of a database server: its disks are not here.
+std::optional<Sizes> sizes_of(const std::string& file) {
+    if (store::is_server_url(file)) return std::nullopt;
     Sizes out;
-    if (store::is_server_url(file)) return out;
     std::error_code failed;
     for (const char* end : {"", "-wal"}) {
         const auto size = fs::file_size(file + end, failed);
@@ -109,7 +110,7 @@ void add_metric(std::string& out, const char* name, const char* help, const char
 std::string metrics_text(Workbench& bench) {
     std::string out = bench.counters.text();
     const HeldRecords held = held_by(bench);
-    const Sizes sizes = sizes_of(bench.database.place());
+    const std::optional<Sizes> sizes = sizes_of(bench.database.place());
     const auto backups = bench.nightly.standing();
     out += fmt::format(
         "# HELP seatwright_build_info The program's version.\n# TYPE seatwright_build_info gauge\n"
@@ -121,8 +122,10 @@ std::string metrics_text(Workbench& bench) {
                static_cast<double>(bench.events.listeners().size()));
     add_metric(out, "seatwright_damaged", "Things found not to be as they were stored.", "gauge",
                static_cast<double>(bench.record.damage().size()));
-    add_metric(out, "seatwright_data_bytes", "The data file and its log.", "gauge", sizes.data);
-    add_metric(out, "seatwright_disk_free_bytes", "Room left where the data are.", "gauge", sizes.free);
+    if (sizes) {
+        add_metric(out, "seatwright_data_bytes", "The data file and its log.", "gauge", sizes->data);
+        add_metric(out, "seatwright_disk_free_bytes", "Room left where the data are.", "gauge", sizes->free);
+    }
     if (backups.newest)
         add_metric(out, "seatwright_backup_timestamp_seconds",
                    "Midnight (UTC) of the newest nightly backup's day.", "gauge",
@@ -145,15 +148,15 @@ void check_health(Workbench& bench) {
 
 Json administration_json(Workbench& bench) {
     const HeldRecords held = held_by(bench);
-    const Sizes sizes = sizes_of(bench.database.place());
+    const std::optional<Sizes> sizes = sizes_of(bench.database.place());
     return {{"version", version},
             {"data",
              {{"jobs", held.jobs},
               {"entries", held.entries},
               {"people", held.people},
-              {"bytes", sizes.data},
-              {"photographs_bytes", sizes.photographs},
-              {"free_bytes", sizes.free},
+              {"bytes", sizes ? Json(sizes->data) : Json()},
+              {"photographs_bytes", sizes ? Json(sizes->photographs) : Json()},
+              {"free_bytes", sizes ? Json(sizes->free) : Json()},
               {"checked", bench.record.through()},
               {"damage", bench.record.damage()},
               {"acknowledged", acknowledged(bench)}}},

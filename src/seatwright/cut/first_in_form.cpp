@@ -13,6 +13,8 @@ namespace {
 
 // A reading of a seat that was not to be first is taken for its first cut within so many trims.
 constexpr double firsts_alike = 3, firsts_rounding = 1e-9;
+// Half of the last place a sheet prints, in inches, mm: a figure typed from it is that near.
+constexpr double as_printed = 0.00127;
 
 // The reading that counts: the last one of any of the seats.
 const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
@@ -39,6 +41,42 @@ std::optional<Sentence> read_twice(const job::Job& job, const job::FirstSeat& la
                                        "last"_is = as_length(*last.depth));
     }
     return std::nullopt;
+}
+
+// The job was changed since the file that cut it: the change would pass for a Z0 that is off.
+std::optional<HeldBack> planned_otherwise(const std::string& head, const std::string& setup,
+                                          const job::FirstSeat& reading, const FirstPlanned& planned) {
+    if (reading.planned || !reading.earlier) return std::nullopt;
+    const auto [by, value] = *reading.earlier;
+    const auto would = shape::shall_read(planned, by);
+    if (!would || std::abs(value - *would) <= as_printed) return std::nullopt;
+    const job::FirstFigure figure = shape::figure_of(reading);
+    const double now = *shape::shall_read(planned, figure);
+    const double then =
+        now + (value - *would) / shape::mm_per_depth(planned, by) * shape::mm_per_depth(planned, figure);
+    return HeldBack{
+        head,
+        setup,
+        reading.valve,
+        HeldCode::missing,
+        sentence<"first-planned-otherwise">("valve"_is = reading.valve, "then"_is = as_length(then),
+                                            "now"_is = as_length(now)),
+        sentence<"first-planned-otherwise-frees">("then"_is = as_length(then), "now"_is = as_length(now))};
+}
+
+// What stands on the card for the seat finished, typed as what its first cut left.
+std::optional<HeldBack> typed_as_finished(const std::string& head, const std::string& setup,
+                                          const job::FirstSeat& reading, const FirstMeasured& measured,
+                                          double short_by) {
+    if (reading.sure || short_by <= 2 * as_printed || std::abs(measured.e - short_by) > as_printed)
+        return std::nullopt;
+    return HeldBack{
+        head,
+        setup,
+        reading.valve,
+        HeldCode::doubt,
+        sentence<"first-as-finished">("valve"_is = reading.valve, "short"_is = as_length(short_by)),
+        sentence<"first-as-finished-frees">("valve"_is = reading.valve)};
 }
 
 std::vector<FirstCandidate> candidates_of(const shape::Zero& zero, const std::vector<FormSeat>& seats) {
@@ -107,10 +145,10 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
         out.stop_why = sentence<"depth-says-nothing">("valve"_is = reading->valve);
         return out;
     }
-    out.measured = measured(
-        *reading, shape::first_planned(job, head, job.head.valves.at(first.valve),
-                                       {planned_depth, first.stop + first.since_first, first.depth_known},
-                                       out.short_by));
+    const FirstPlanned planned = shape::first_planned(
+        job, head, job.head.valves.at(first.valve),
+        {planned_depth, first.stop + first.since_first, first.depth_known}, out.short_by);
+    out.measured = measured(*reading, planned);
     if (!out.measured) {
         out.stop_why = sentence<"height-says-nothing">("valve"_is = reading->valve);
         return out;
@@ -136,6 +174,8 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                             sentence<"first-in-doubt-frees">("valve"_is = reading->valve)};
         return out;
     }
+    if (!out.held) out.held = planned_otherwise(head, setup, *reading, planned);
+    if (!out.held) out.held = typed_as_finished(head, setup, *reading, *out.measured, out.short_by);
     // What cannot have been a first cut of this seat nobody can allow.
     const bool not_a_first =
         !as_expected && std::abs(out.trim->e) > firsts_alike * job.cut.trim_max + firsts_rounding;

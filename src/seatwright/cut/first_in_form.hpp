@@ -31,8 +31,10 @@ struct FirstInForm {
     double short_by = 0;    // above its plan at first; 0: no stop after it
     bool stops = true;      // the file ends (or halts) after it
     std::optional<FirstMeasured> measured;
-    std::optional<Trim> trim;       // once it is read
-    std::optional<HeldBack> held;   // trim-large, zero-void: nothing more with this Z0
+    std::optional<Trim> trim;  // once it is read
+    // Nothing more with this Z0: trim-large, zero-void; doubt (another seat was to be first, or the figure is
+    // that of the seat finished); missing (the file that cut it had another plan).
+    std::optional<HeldBack> held;
     std::optional<Sentence> other;  // a sentence: the seat read is not the one the first file cuts
     // A sentence: within what the gauge tells, so that no stop moves, the seat read would end past its limit.
     std::optional<Sentence> past_limit;

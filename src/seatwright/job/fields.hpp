@@ -280,10 +280,17 @@ void fields(const SeatAfter& of, Visit&& visit) {
 }
 
 template <class Visit>
+void fields(const FirstWasPlanned& of, Visit&& visit) {
+    const auto& [figure, value] = of;
+    visit(figure, value);
+}
+
+template <class Visit>
 void fields(const FirstSeat& of, Visit&& visit) {
     const auto& [head, valve, depth, stem_height, below_deck, trimmed, plan, planned, gauge_u, sure, line,
-                 date, by] = of;
-    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, planned, gauge_u, sure, date, by);
+                 date, by, earlier] = of;
+    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, planned, gauge_u, sure, date, by,
+          earlier);
 }
 
 }  // namespace seatwright::job

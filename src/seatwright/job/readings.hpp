@@ -98,6 +98,13 @@ enum class TrimmedAt { file, control };
 // were, or the depths made anew around it. Open: nobody has chosen.
 enum class AfterFirst { open, shifted, anew };
 
+// By what a first seat is read, and what a file planned that to be, mm.
+enum class FirstFigure { depth, stem_height, below_deck };
+struct FirstWasPlanned {
+    FirstFigure figure = FirstFigure::depth;
+    double value = 0;
+};
+
 // The first seat a cutter cut on a head, measured; one of the three figures is given.
 struct FirstSeat {
     std::string head = "1";
@@ -110,6 +117,8 @@ struct FirstSeat {
     bool sure = false;
     int line = 0;
     std::string date, by;  // when it was read, and by whom, as written
+    // Not of the job's text: what the papers that lie where these go say of the file that cut it.
+    std::optional<FirstWasPlanned> earlier;
 };
 
 // A copy shares them: a job with one reading more costs no more than that reading.

@@ -88,21 +88,28 @@ class Walk {
         valves.reserve(setup.valves.size());
         for (const auto& held : setup.valves) valves.push_back(held.valve);
         const find::FoundSetup* found = found_in(setup.id);
-        const bool touched = found != nullptr && std::any_of(found->guides.begin(), found->guides.end(),
-                                                             [](const auto& g) { return g.touched; });
+        const bool touched = is_touched(i);
         const bool over = all_measured(valves);
+        // All setups may be touched before the first is cut: then the fixture comes back to it.
+        bool left = false, before_it = false;
+        for (std::size_t other = 0; other < setups.size(); ++other) {
+            left = left || (other > i && first_file_waits(i) && is_touched(other));
+            before_it = before_it || (other < i && first_file_waits(other));
+        }
         WalkStep load{.kind = StepKind::load, .id = "load " + setup.id, .setup = setup.id};
         const Sentence turn = turn_of(setup);
         if (i > 0)
             load.words =
                 sentence<"turn-to">("before"_is = setups[i - 1].id, "setup"_is = setup.id, "turn"_is = turn);
+        else if (left)
+            load.words = sentence<"turn-back">("head"_is = head_, "setup"_is = setup.id, "turn"_is = turn);
         else if (several)
             load.words = sentence<"load-setup">("head"_is = head_, "setup"_is = setup.id, "turn"_is = turn);
         else
             load.words = sentence<"load">("head"_is = head_, "turn"_is = turn);
         load.mark = several ? sentence<"mark-load-setup">("setup"_is = setup.id) : sentence<"mark-load">();
         load.begins = true;
-        load.done = over || touched;
+        load.done = over || (touched && !left && !before_it);
         out_.push_back(std::move(load));
         WalkStep touch{.kind = StepKind::touch, .id = "touch " + setup.id, .setup = setup.id};
         touch.words = several ? sentence<"touch-setup">("setup"_is = setup.id) : sentence<"touch">();
@@ -110,6 +117,21 @@ class Walk {
         touch.valves = valves;
         touch.done = over || (touched && !wants_touch(*found));
         out_.push_back(std::move(touch));
+    }
+
+    bool is_touched(std::size_t setup) const {
+        const find::FoundSetup* found = found_in(plan_.hold.setups[setup].id);
+        return found != nullptr && std::any_of(found->guides.begin(), found->guides.end(),
+                                               [](const auto& g) { return g.touched; });
+    }
+    // A first file of it is still to be run.
+    bool first_file_waits(std::size_t setup) const {
+        const std::string& id = plan_.hold.setups[setup].id;
+        return std::any_of(plan_.cut.programs.begin(), plan_.cut.programs.end(),
+                           [&](const cut::Program& program) {
+                               return program.route.head == head_ && program.setup == id &&
+                                      program.route.part == cut::FilePart::first;
+                           });
     }
 
     const find::FoundSetup* found_in(const std::string& setup) const {

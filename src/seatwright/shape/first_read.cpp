@@ -49,21 +49,39 @@ FirstPlanned first_planned(const job::Job& job, const std::string& head, const j
     return planned;
 }
 
+std::optional<double> shall_read(const FirstPlanned& planned, job::FirstFigure figure) {
+    switch (figure) {
+        case job::FirstFigure::depth:
+            return planned.depth - planned.short_by;
+        case job::FirstFigure::stem_height:
+            if (planned.stem_height) return *planned.stem_height - planned.short_by;
+            break;
+        case job::FirstFigure::below_deck:
+            if (planned.below_deck) return *planned.below_deck - planned.short_by * planned.axis;
+            break;
+    }
+    return std::nullopt;
+}
+
+double mm_per_depth(const FirstPlanned& planned, job::FirstFigure figure) {
+    return figure == job::FirstFigure::below_deck ? planned.axis : 1;
+}
+
+job::FirstFigure figure_of(const job::FirstSeat& reading) {
+    return reading.depth         ? job::FirstFigure::depth
+           : reading.stem_height ? job::FirstFigure::stem_height
+                                 : job::FirstFigure::below_deck;
+}
+
 std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
+    const job::FirstFigure figure = figure_of(reading);
+    const auto now = shall_read(planned, figure);
+    if (!now) return std::nullopt;
+    const double read = reading.depth.value_or(reading.stem_height.value_or(reading.below_deck.value_or(0)));
+    const double off_now = (read - *now) / mm_per_depth(planned, figure);
     FirstMeasured out;
-    const auto deeper = [&](double read, double plan_now, double mm_per_depth) {
-        const double off_now = (read - plan_now) / mm_per_depth;
-        out.depth = planned.depth - planned.short_by + off_now;
-        out.e = reading.planned ? (read - *reading.planned) / mm_per_depth : off_now;
-    };
-    if (reading.depth)
-        deeper(*reading.depth, planned.depth - planned.short_by, 1);
-    else if (reading.stem_height && planned.stem_height)
-        deeper(*reading.stem_height, *planned.stem_height - planned.short_by, 1);
-    else if (reading.below_deck && planned.below_deck)
-        deeper(*reading.below_deck, *planned.below_deck - planned.short_by * planned.axis, planned.axis);
-    else
-        return std::nullopt;
+    out.depth = planned.depth - planned.short_by + off_now;
+    out.e = reading.planned ? (read - *reading.planned) / mm_per_depth(planned, figure) : off_now;
     out.u = 2 * std::numbers::sqrt2 * reading.gauge_u.value_or(first_gauge_sd);
     return out;
 }

@@ -39,6 +39,13 @@ struct SeatAsPlanned {
 FirstPlanned first_planned(const job::Job& job, const std::string& head, const job::Valve& valve,
                            const SeatAsPlanned& seat, double short_by);
 
+// What the gauge is to show of the seat cut short; none where the plan has no such figure. A mm deeper shows
+// as so many mm of it.
+std::optional<double> shall_read(const FirstPlanned& planned, job::FirstFigure figure);
+double mm_per_depth(const FirstPlanned& planned, job::FirstFigure figure);
+// By which figure it was read.
+job::FirstFigure figure_of(const job::FirstSeat& reading);
+
 struct FirstMeasured {
     double depth = 0;  // of the cut as it stands
     double e = 0;      // deeper than planned

@@ -42,14 +42,17 @@ Sentence readout_words(const Vec2& at) {
 }
 
 Sentence zero_words(const ZeroTask& task, const Zero& zero) {
+    const auto skimmed = "skimmed"_is =
+        task.deck.deck_cut > 0 ? sentence<"deck-skimmed">("by"_is = as_length(task.deck.deck_cut))
+                               : Sentence();
     if (zero.on == ZeroOn::deck_point)
-        return sentence<"zero-on-deck">("head"_is = task.head, "place"_is = place_words(task, zero),
+        return sentence<"zero-on-deck">("head"_is = task.head, skimmed, "place"_is = place_words(task, zero),
                                         "ball"_is = as_length(*task.deck.ball), "cutter"_is = task.number);
     if (zero.on == ZeroOn::block) {
         const Sentence where =
             task.deck.at ? sentence<"zero-at">("place"_is = place_words(task, zero)) : Sentence();
         return sentence<"zero-on-block">("cutter"_is = task.number, "block"_is = as_length(*task.deck.block),
-                                         "head"_is = task.head, "where"_is = where);
+                                         "head"_is = task.head, skimmed, "where"_is = where);
     }
     const std::string id = id_of(task, *zero.valve);
     if (zero.on == ZeroOn::finished_seat)

@@ -146,6 +146,20 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "that reading",
      "its valve corrected; or, if {valve} was cut first, first = \"{valve}\" in [cut], or somebody says "
      "that it is right"},
+    {"cut.first-planned-otherwise",
+     "the file that cut {valve} first planned {then} for that reading, by the papers in this folder; by the "
+     "job as it is now it would be {now}. Taken for an error of Z0 that change would move every stop"},
+    {"cut.first-planned-otherwise-frees",
+     "planned = {then} in that reading; or planned = {now}, if a file of the job as it is now cut it",
+     "beside that reading what the sheet of the file that cut it planned: {then}, or {now} if it was a file "
+     "of "
+     "the job as it is now"},
+    {"cut.first-as-finished",
+     "the reading of the first seat {valve} is what it shall come to finished, {short} more than its first "
+     "file leaves: measured, or typed from the card?"},
+    {"cut.first-as-finished-frees",
+     "what the gauge shows of {valve} now; or, if it shows just that, sure = true in that reading",
+     "what the gauge shows of {valve} now; or, if it shows just that, somebody says that it is right"},
     {"cut.cannot-be-first", "what was read of {valve} cannot be of its first cut"},
 
     // first_seat.cpp

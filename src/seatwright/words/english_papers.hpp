@@ -79,6 +79,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"papers.nobody-under",
      "Nobody stands under or beside a head that is being tilted; clamps are tight before anything turns."},
     {"papers.maker-first", "The engine maker's data come before this sheet, local rules before both."},
+    {"papers.deck-cut-first",
+     "{by} is off the deck already: depths, heights and a Z0 on the deck count from the deck as cut."},
+    {"papers.first-file-same",
+     "The file that cut {seats} first has the mark of this sheet, {mark}. If it has another, the plan was "
+     "changed since: write beside that reading, as planned, what its own sheet planned it to read."},
     {"papers.which-way-round",
      "Setup {setup}: {kind} valve {valve} at the end where X is least? The touches cannot tell."},
     {"papers.readout-as-touched",

@@ -24,6 +24,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"plan.turn-both", "tilt {tilt}, swing {swing}"},
     {"plan.load", "Load head {head} and set {turn}."},
     {"plan.load-setup", "Load head {head} and set setup {setup}: {turn}."},
+    {"plan.turn-back", "Head {head} is touched: turn it back to setup {setup}: {turn}."},
     {"plan.turn-to", "Setup {before} is done. Turn to setup {setup}: {turn}."},
     {"plan.touch", "Touch the guides."},
     {"plan.touch-setup", "Touch the guides of setup {setup}."},

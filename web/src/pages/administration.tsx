@@ -10,7 +10,7 @@ import { Screens } from './screens';
 
 interface Answer {
   version: string;
-  data: { jobs: number; entries: number; people: number; bytes: number; photographs_bytes: number; free_bytes: number; checked: boolean; damage: string[]; acknowledged: string };
+  data: { jobs: number; entries: number; people: number; bytes: number | null; photographs_bytes: number | null; free_bytes: number | null; checked: boolean; damage: string[]; acknowledged: string };
   backups: { folder: string | null; newest: string | null; count: number; same_disk: boolean; failed: string | null };
   on: { name: string; screens: number }[];
   logins: { refused: number; made_to_wait: number };
@@ -66,7 +66,7 @@ function sentence({ data, backups }: Answer): string {
   if (backups.folder === null) return 'No backups are made. Start the workbench with --backups and a folder on another disk.';
   if (backups.failed !== null) return `The last backup failed: ${backups.failed}.`;
   if (backups.same_disk) return 'Backups stand on the same disk as the data: choose a folder on another one.';
-  if (data.free_bytes < 5e9) return `Only ${sizeWords(data.free_bytes)} are left on the disk of the data.`;
+  if (data.free_bytes !== null && data.free_bytes < 5e9) return `Only ${sizeWords(data.free_bytes)} are left on the disk of the data.`;
   return 'All is well.';
 }
 
@@ -87,9 +87,9 @@ function Data({ data, version }: { data: Answer['data']; version: string }) {
       <Row label="Jobs">{data.jobs}</Row>
       <Row label="Entries">{data.entries}</Row>
       <Row label="Accounts">{data.people}</Row>
-      <Row label="Data file">{sizeWords(data.bytes)}</Row>
-      <Row label="Photographs">{sizeWords(data.photographs_bytes)}</Row>
-      <Row label="Room left on the disk" attention={data.free_bytes < 5e9}>{sizeWords(data.free_bytes)}</Row>
+      {data.bytes !== null && <Row label="Data file">{sizeWords(data.bytes)}</Row>}
+      {data.photographs_bytes !== null && <Row label="Photographs">{sizeWords(data.photographs_bytes)}</Row>}
+      {data.free_bytes === null ? <Row label="Room left">see the database server’s own disks</Row> : <Row label="Room left on the disk" attention={data.free_bytes < 5e9}>{sizeWords(data.free_bytes)}</Row>}
       <Row label="Each entry is on disk before it is answered">{data.acknowledged}</Row>
       <Row label="Checked against its digests">{data.checked ? 'all of it' : 'not all of it yet'}</Row>
       {data.damage.map((words) => <Row long key={words} label="Damaged" attention>{words}</Row>)}

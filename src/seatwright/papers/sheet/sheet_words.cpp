@@ -8,6 +8,7 @@
 
 #include "seatwright/cut/known.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/report/attitude.hpp"
 #include "seatwright/report/said_figures.hpp"
 #include "seatwright/words/bare_figure.hpp"
@@ -156,11 +157,25 @@ std::vector<Sentence> readout_checks(const job::Job& job, const plan::Plan& plan
     return out;
 }
 
+// Seats whose reading is held against this plan, and a file goes by it.
+std::vector<std::string> first_cut_by_this_plan(const job::Job& job, const plan::Plan& plan) {
+    std::vector<std::string> out;
+    if (std::none_of(plan.cut.programs.begin(), plan.cut.programs.end(),
+                     [](const cut::Program& one) { return one.route.part == cut::FilePart::rest; }))
+        return out;
+    for (const auto& reading : job::of_head(job.readings.firsts, plan.shape.head))
+        if (!reading.planned && std::find(out.begin(), out.end(), reading.valve) == out.end())
+            out.push_back(reading.valve);
+    return out;
+}
+
 }  // namespace
 
 std::vector<Sentence> first_cut_checks(const job::Job& job, const plan::Plan& plan) {
     const auto& hold = plan.hold;
     std::vector<Sentence> checks{sentence<"guides-measured">()};
+    if (job.depth.deck_cut > 0)
+        checks.push_back(sentence<"deck-cut-first">("by"_is = as_length(job.depth.deck_cut)));
     const auto add = [&](std::vector<Sentence> more) {
         for (auto& one : more) checks.push_back(std::move(one));
     };
@@ -180,6 +195,9 @@ std::vector<Sentence> first_cut_checks(const job::Job& job, const plan::Plan& pl
     add({sentence<"right-pilot">(), sentence<"blade-checked">()});
     if (!job.dialect.top.empty()) checks.push_back(sentence<"to-the-top">("top"_is = job.dialect.top));
     checks.push_back(sentence<"mark-and-zero">());
+    if (const auto seats = first_cut_by_this_plan(job, plan); !seats.empty())
+        checks.push_back(sentence<"first-file-same">("seats"_is = list_of(seats, Join::with_and),
+                                                     "mark"_is = plan.selection.digest));
     return checks;
 }
 
