@@ -114,8 +114,9 @@ TEST(Chain, EveryFieldIsHeldAgainstTheDigest) {
                              {"read_by", "2", "null"}}) {
         ASSERT_EQ(house.said(house.job), "") << "before " << column;
         for (const auto& value : {other, back}) {
-            house.bare("update entry set " + column + " = " + value +
-                       " where job_id = 2 and client_key in ('key-1002', 'other-key') and sequence in (3, 40)");
+            house.bare(
+                "update entry set " + column + " = " + value +
+                " where job_id = 2 and client_key in ('key-1002', 'other-key') and sequence in (3, 40)");
             if (value == other) EXPECT_NE(house.said(house.job), "") << column;
         }
     }

@@ -97,7 +97,8 @@ class Cluster {
         Sql sql = super(database);
         return texts(sql, query);
     }
-    // Every text that is stored with `from` in it gets `to` there, past triggers and references; how many there were.
+    // Every text that is stored with `from` in it gets `to` there, past triggers and references; how many
+    // there were.
     int change(const std::string& database, const std::string& from, const std::string& to) const {
         Sql sql = super(database);
         sql << "set session_replication_role = replica";
