@@ -375,6 +375,7 @@ int run_server(const ServeOptions& options) {
     say(options, bench, server.port());
     if (trust) say_trust(options, *own, trust->port());
     if (metrics) fmt::print("Metrics: http://127.0.0.1:{}/metrics\n", metrics->port());
+    std::fflush(stdout);
     say_backups(bench);
     if (options.open_page) open_in_desktop(address);
     const Upkeep upkeep(tasks(options, bench, server));

@@ -42,7 +42,7 @@ export function AdministrationPage() {
       {now && <p class="sentence">{sentence(now)}</p>}
       {now && (
         <div class="two even">
-          <Backups backups={now.backups} />
+          {!onServer(now.data) && <Backups backups={now.backups} />}
           <Data data={now.data} version={now.version} />
         </div>
       )}
@@ -60,9 +60,13 @@ export function AdministrationPage() {
   );
 }
 
+// A database server has its own backups and disks.
+const onServer = (data: Answer['data']): boolean => data.bytes === null;
+
 // What to do next, or that nothing is to be done.
 function sentence({ data, backups }: Answer): string {
   if (data.damage.length > 0) return 'Something is not as it was stored: see below, and restore the newest good backup beside it.';
+  if (onServer(data)) return 'All is well here. Backups are made of the database server: see there that last night’s is good.';
   if (backups.folder === null) return 'No backups are made. Start the workbench with --backups and a folder on another disk.';
   if (backups.failed !== null) return `The last backup failed: ${backups.failed}.`;
   if (backups.same_disk) return 'Backups stand on the same disk as the data: choose a folder on another one.';
