@@ -69,7 +69,7 @@ void tell_earlier(job::Job& job, const FirstSeats& kept) {
 FirstSeats kept_after(FirstSeats kept, const job::Job& job, const plan::Plan& plan) {
     for (const job::FirstSeat& reading : std::as_const(job).readings.firsts)
         if (reading.planned)
-            keep(kept, {reading.head, reading.valve, word_of(shape::figure_of(reading)), *reading.planned});
+            keep(kept, {reading.head, reading.valve, word_of(shape::read_by(reading)), *reading.planned});
     for (const cut::Program& program : plan.cut.programs)
         for (const cut::Stop& stop : program.route.stops)
             if (const auto figure = figure_of(stop.reads.by);

@@ -50,7 +50,7 @@ std::optional<HeldBack> planned_otherwise(const std::string& head, const std::st
     const auto [by, value] = *reading.earlier;
     const auto would = shape::shall_read(planned, by);
     if (!would || std::abs(value - *would) <= as_printed) return std::nullopt;
-    const job::FirstFigure figure = shape::figure_of(reading);
+    const job::FirstFigure figure = shape::read_by(reading);
     const double now = *shape::shall_read(planned, figure);
     const double then =
         now + (value - *would) / shape::mm_per_depth(planned, by) * shape::mm_per_depth(planned, figure);

@@ -67,14 +67,14 @@ double mm_per_depth(const FirstPlanned& planned, job::FirstFigure figure) {
     return figure == job::FirstFigure::below_deck ? planned.axis : 1;
 }
 
-job::FirstFigure figure_of(const job::FirstSeat& reading) {
+job::FirstFigure read_by(const job::FirstSeat& reading) {
     return reading.depth         ? job::FirstFigure::depth
            : reading.stem_height ? job::FirstFigure::stem_height
                                  : job::FirstFigure::below_deck;
 }
 
 std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
-    const job::FirstFigure figure = figure_of(reading);
+    const job::FirstFigure figure = read_by(reading);
     const auto now = shall_read(planned, figure);
     if (!now) return std::nullopt;
     const double read = reading.depth.value_or(reading.stem_height.value_or(reading.below_deck.value_or(0)));

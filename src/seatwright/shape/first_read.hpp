@@ -44,7 +44,7 @@ FirstPlanned first_planned(const job::Job& job, const std::string& head, const j
 std::optional<double> shall_read(const FirstPlanned& planned, job::FirstFigure figure);
 double mm_per_depth(const FirstPlanned& planned, job::FirstFigure figure);
 // By which figure it was read.
-job::FirstFigure figure_of(const job::FirstSeat& reading);
+job::FirstFigure read_by(const job::FirstSeat& reading);
 
 struct FirstMeasured {
     double depth = 0;  // of the cut as it stands

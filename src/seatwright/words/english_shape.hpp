@@ -286,11 +286,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.on-the-readout", "X {x}, Y {y} on the readout"},
     {"shape.deck-skimmed", ", {by} cut off it already,"},
     {"shape.zero-on-deck",
-     "Z0 taken on the deck of head {head}{skimmed} at {place}: ball of radius {ball} resting on the deck, "
+     "Z0 taken on the deck{skimmed} of head {head} at {place}: ball of radius {ball} resting on the deck, "
      "brushed "
      "clean; the length of cutter {cutter} is the one from the ball's lowest point to its lowest edge"},
     {"shape.zero-on-block",
-     "Z0 of cutter {cutter} taken on a block of {block} on the deck of head {head}{skimmed}{where}: pilot "
+     "Z0 of cutter {cutter} taken on a block of {block} on the deck{skimmed} of head {head}{where}: pilot "
      "taken out, "
      "spindle stopped, the cutter's lowest edge on the block, deck and block brushed clean; then the block "
      "taken "
