@@ -7,6 +7,7 @@
 #include <cmath>
 #include <regex>
 
+#include "first_read.hpp"
 #include "job_fixtures.hpp"
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/sheet/sheet.hpp"
@@ -329,7 +330,7 @@ TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
         bool by_deck = false;
         for (const auto& stop : program.route.stops)
             by_deck = by_deck || (stop.short_cut && stop.reads.by == cut::ShallRead::By::below_deck);
-        EXPECT_EQ(program.text.find("0.200 off the deck already?") != std::string::npos, by_deck)
+        EXPECT_EQ(program.text.find("0.2 mm off the deck already?") != std::string::npos, by_deck)
             << program.file;
     }
 }
@@ -339,20 +340,17 @@ TEST(WorkCard, TheFileThatCutAFirstSeatHasTheMarkOfThisSheet) {
     auto job = touched();
     const auto before = plan::make_plan(job);
     EXPECT_EQ(all_pages(job, before).find("has the mark of this sheet"), std::string::npos);
-    job::FirstSeat reading;
-    for (const auto& program : before.cut.programs)
-        for (const auto& stop : program.route.stops)
-            if (stop.short_cut && stop.reads.by == cut::ShallRead::By::depth) {
-                reading.valve = stop.id;
-                reading.depth = stop.reads.value;
-            }
-    ASSERT_TRUE(reading.depth);
-    job.readings.firsts.push_back(reading);
+    const auto firsts = fixtures::firsts_as_planned(before);
+    ASSERT_FALSE(firsts.empty());
+    for (const auto& reading : firsts) job.readings.firsts.push_back(reading);
     const auto plan = plan::make_plan(job);
     EXPECT_EQ(plan.selection.digest, before.selection.digest);
     EXPECT_NE(all_pages(job, plan).find("has the mark of this sheet, " + plan.selection.digest),
               std::string::npos);
-    job.readings.firsts.back().planned = *reading.depth;
+    for (auto& reading : job.readings.firsts)
+        reading.planned = reading.depth         ? reading.depth
+                          : reading.stem_height ? reading.stem_height
+                                                : reading.below_deck;
     EXPECT_EQ(all_pages(job, plan::make_plan(job)).find("has the mark of this sheet"), std::string::npos);
 }
 

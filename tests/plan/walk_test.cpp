@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <set>
 
+#include "first_read.hpp"
 #include "job_fixtures.hpp"
 #include "spoken.hpp"
 
@@ -143,12 +144,8 @@ TEST(Walk, AHeadTouchedInAllSetupsIsTurnedBackToTheFirst) {
         << spoken(step(steps, "load A").words);
     EXPECT_FALSE(step(steps, "load B").done) << "A is to be cut before";
     // A's first seats are read: it was cut, and the head turned on.
-    const auto plan = make_plan(job);
-    for (const auto& program : plan.cut.programs)
-        if (program.setup == "A")
-            for (const auto& stop : program.route.stops)
-                if (stop.short_cut)
-                    job.readings.firsts.push_back({.valve = stop.id, .depth = stop.reads.value});
+    for (const auto& first : fixtures::firsts_as_planned(make_plan(job)))
+        job.readings.firsts.push_back(first);
     const auto later = walk(job);
     EXPECT_TRUE(step(later, "load A").done);
     EXPECT_TRUE(step(later, "load B").done);

@@ -76,16 +76,6 @@ void trims(const Route& route, const job::Job& job, Sentences& out) {
     }
 }
 
-// Z0, or what the first seat is measured by, is of the deck as it is once deck_cut came off.
-bool counts_from_cut_deck(const job::Job& job, const Route& route) {
-    return job.depth.deck_cut > 0 &&
-           (std::any_of(route.zeros.begin(), route.zeros.end(),
-                        [](const CutterZero& zero) { return !zero.taken.valve; }) ||
-            std::any_of(route.stops.begin(), route.stops.end(), [](const Stop& stop) {
-                return stop.short_cut && stop.reads.by == ShallRead::By::below_deck;
-            }));
-}
-
 }  // namespace
 
 std::string plain_words(std::string_view words) {
@@ -157,13 +147,12 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
 
 Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Route& route) {
     Sentences out{which_file(job, setup, route)};
-    out.push_back(setup.swing == 0 ? fmt::format("Fixture at tilt {:.2f} deg?", deg(setup.tilt))
-                                   : fmt::format("Fixture at tilt {:.2f} deg, swing {:.2f} deg?",
+    out.push_back(setup.swing == 0 ? fmt::format("Fixture at tilt {:.2f} deg", deg(setup.tilt))
+                                   : fmt::format("Fixture at tilt {:.2f} deg, swing {:.2f} deg",
                                                  deg(setup.tilt), deg(setup.swing)));
     pilots(job, route, out);
     std::vector<std::string> asked;
-    if (counts_from_cut_deck(job, route))
-        out.push_back(fmt::format("{} off the deck already?", said(job, job.depth.deck_cut)));
+    if (std::string deck = deck_question(job, route); !deck.empty()) out.push_back(std::move(deck));
     for (const CutterZero& zero : route.zeros) {
         const auto& taken = zero.taken;
         const std::string cutter = fmt::format("Z0 of cutter {} taken on ", zero.cutter);
@@ -203,6 +192,16 @@ Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
     out.push_back(
         fmt::format("At Z {} {}: look", there, look.empty() ? "the tool stands clear of everything" : look));
     return out;
+}
+
+std::string deck_question(const job::Job& job, const Route& route) {
+    const bool from_it = std::any_of(route.zeros.begin(), route.zeros.end(),
+                                     [](const CutterZero& zero) { return !zero.taken.valve; }) ||
+                         std::any_of(route.stops.begin(), route.stops.end(), [](const Stop& stop) {
+                             return stop.short_cut && stop.reads.by == ShallRead::By::below_deck;
+                         });
+    if (job.depth.deck_cut <= 0 || !from_it) return {};
+    return fmt::format("{} off the deck already?", said(job, job.depth.deck_cut));
 }
 
 std::string place_of_zero(const job::Job& job, const shape::Zero& zero) {

@@ -22,6 +22,9 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
 // "Ball at X 83.464 mm, Y 22.111 mm on the readout", of a Z0 on the deck; empty where it is taken on a seat,
 // or the block stands wherever there is deck.
 std::string place_of_zero(const job::Job& job, const shape::Zero& zero);
+// "0.2 mm off the deck already?", where Z0, or the figure the first seat is measured by, is of the deck as
+// cut; else empty.
+std::string deck_question(const job::Job& job, const Route& route);
 // "Bring the tool by hand, slowly, over 1E, to Z 121", "At Z 121 the tip stands 5 mm over the deck at 1E:
 // look", Z as the control shows it; where no deck lies square enough, that it stands clear of everything.
 Sentences look_at_tip(const job::Job& job, const Route& route, int cutter);

@@ -42,6 +42,7 @@ std::vector<std::string> zero_questions(const job::Job& job, const Route& route)
             out.push_back(
                 fmt::format("Cutter {} not taken off since its first seat was measured?", zero.cutter));
     }
+    if (std::string deck = deck_question(job, route); !deck.empty()) out.push_back(std::move(deck));
     for (std::string& question : out) question = plain_words(question);
     return out;
 }
