@@ -14,6 +14,8 @@ const cases = (file) => [...readFileSync(file, "utf8").matchAll(/<testcase ([^>]
 const reports = readdirSync(`${folder}/tests/took`);
 const ran = cases(`${folder}/tests.xml`);
 const sum = ran.reduce((all, { time }) => all + Number(time), 0);
+const empty = reports.filter((file) => cases(`${folder}/tests/took/${file}`).length === 0);
+for (const file of empty) console.error(`${file}: no test was run`);
 const short = reports.flatMap((file) => cases(`${folder}/tests/took/${file}`)).filter(({ status }) => status === "run");
 const together = new Set(reports.map((file) => file.replace(/_(\d+)\.xml$/, "/$1")));
 console.log(`${short.length + ran.filter(({ name }) => !together.has(name)).length} tests take ${sum.toFixed(0)} s one after the other (${allowed * patience} allowed)`);
@@ -22,4 +24,4 @@ for (const { name } of ran.filter(({ status }) => status === "notrun" || status 
 const slow = short.filter(({ time }) => Number(time) > 5 * patience);
 for (const { classname, name, time } of slow)
   console.error(`${classname}.${name} takes ${Number(time).toFixed(1)} s: a test of more than five is labelled long (tests/CMakeLists.txt) and draws less (tests/draws.hpp)`);
-process.exit(short.length === 0 || sum > allowed * patience || slow.length > 0 ? 1 : 0);
+process.exit(short.length === 0 || empty.length > 0 || sum > allowed * patience || slow.length > 0 ? 1 : 0);

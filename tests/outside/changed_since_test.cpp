@@ -46,19 +46,22 @@ std::map<std::string, double> stops_of(const json& plan) {
 
 TEST(ChangedSince, TheFirstFileNotThePlanAsItIsNowIsWhatAReadingIsHeldAgainst) {
     Shop shop;
-    std::string head, valve;
+    std::string head, valve, figure;
     double planned = 0;
-    for (const auto& program : shop.plan().at("cut").at("programs"))
+    const json begun = shop.plan();
+    for (const auto& program : begun.at("cut").at("programs"))
         for (const auto& first : program.at("first_readings"))
-            if (first.at("figure") == "depth") {
+            if (valve.empty()) {
                 head = program.at("head");
                 valve = first.at("valve");
+                figure = first.at("figure");
                 planned = first.at("planned_mm");
             }
     ASSERT_FALSE(valve.empty());
     // It came out as planned: the second file moves nothing.
-    const auto reading = fmt::format(
-        "\n[[reading.first]]\nhead = \"{}\"\nvalve = \"{}\"\ndepth = \"{:.4f} mm\"\n", head, valve, planned);
+    const auto reading =
+        fmt::format("\n[[reading.first]]\nhead = \"{}\"\nvalve = \"{}\"\n{} = \"{:.4f} mm\"\n", head, valve,
+                    figure, planned);
     shop.text += reading;
     const auto as_planned = stops_of(shop.plan());
     EXPECT_EQ(shop.status, 0);

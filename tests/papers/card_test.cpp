@@ -338,6 +338,8 @@ TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
 // The second file goes by what was read after the first: whether that was a file of this plan is looked at.
 TEST(WorkCard, TheFileThatCutAFirstSeatHasTheMarkOfThisSheet) {
     auto job = touched();
+    for (const auto& valve : job.head.valves)
+        job.readings.seats.push_back({.valve = valve.id, .recession = 0.2, .cleanup = 0.1});
     const auto before = plan::make_plan(job);
     EXPECT_EQ(all_pages(job, before).find("has the mark of this sheet"), std::string::npos);
     const auto firsts = fixtures::firsts_as_planned(before);

@@ -138,6 +138,8 @@ TEST(Walk, TwoSetupsOneAfterTheOther) {
 // Touched in both setups before anything is cut, the fixture stands in B: it comes back to A first.
 TEST(Walk, AHeadTouchedInAllSetupsIsTurnedBackToTheFirst) {
     auto job = touched(fixtures::pent_roof_job(), 2);
+    for (const auto& valve : job.head.valves)
+        job.readings.seats.push_back({.valve = valve.id, .recession = 0.2, .cleanup = 0.1});
     const auto steps = walk(job);
     EXPECT_EQ(now(steps), "load A");
     EXPECT_TRUE(spoken(step(steps, "load A").words).starts_with("Head 1 is touched: turn it back to setup A"))
