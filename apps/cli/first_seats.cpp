@@ -51,7 +51,7 @@ FirstSeats first_seats_in(const std::filesystem::path& folder, const std::string
     const auto text = read_file(folder / paper_list_name, most_bytes);
     if (!text) return kept;
     PaperList list = list_of(*text);
-    if (list.job == job) kept.firsts = std::move(list.firsts);
+    if (!job.empty() && list.job == job) kept.firsts = std::move(list.firsts);
     return kept;
 }
 
@@ -67,13 +67,18 @@ void tell_earlier(job::Job& job, const FirstSeats& kept) {
 }
 
 FirstSeats kept_after(FirstSeats kept, const job::Job& job, const plan::Plan& plan) {
-    for (const job::FirstSeat& reading : std::as_const(job).readings.firsts)
-        if (reading.planned)
+    // Of several readings of a seat the last counts.
+    const auto& readings = std::as_const(job).readings.firsts;
+    for (const job::FirstSeat& reading : readings)
+        if (reading.planned && std::none_of(&reading + 1, readings.end(), [&](const job::FirstSeat& later) {
+                return later.head == reading.head && later.valve == reading.valve;
+            }))
             keep(kept, {reading.head, reading.valve, word_of(shape::read_by(reading)), *reading.planned});
     for (const cut::Program& program : plan.cut.programs)
         for (const cut::Stop& stop : program.route.stops)
             if (const auto figure = figure_of(stop.reads.by);
-                figure && (stop.short_cut || program.route.part == cut::FilePart::first))
+                figure && !program.route.draft &&
+                (stop.short_cut || program.route.part == cut::FilePart::first))
                 keep(kept, {program.route.head, stop.id, word_of(*figure), stop.reads.value});
     return kept;
 }

@@ -10,7 +10,8 @@
 
 namespace seatwright::cli {
 
-// What is kept in that folder for a job of that title; nothing where there is no list, or one of another job.
+// What is kept in that folder for a job of that title; nothing where there is no list, or one of another job,
+// or the job has none.
 FirstSeats first_seats_in(const std::filesystem::path& folder, const std::string& job);
 
 // Each reading of a first seat that does not say what was planned is told what is kept (FirstSeat::earlier).

@@ -104,8 +104,9 @@ TEST(first_in_form, a_plan_changed_since_is_asked_about) {
     FirstInForm first = row.first();
     ASSERT_TRUE(first.held);
     EXPECT_EQ(first.held->code, HeldCode::missing);
-    EXPECT_NE(spoken(first.held->frees).find("planned = 0.050 mm in that reading; or planned = 0.080 mm"),
-              std::string::npos)
+    EXPECT_NE(
+        spoken(first.held->frees).find(R"(planned = "0.050 mm" in that reading; or planned = "0.080 mm")"),
+        std::string::npos)
         << spoken(first.held->frees);
     reading.planned = 0.05;
     EXPECT_FALSE(row.first().held);
@@ -120,7 +121,23 @@ TEST(first_in_form, a_plan_changed_since_is_asked_about) {
     reading.earlier = {job::FirstFigure::stem_height, 45 + 0.42 - 0.10 - 0.03};
     first = row.first();
     ASSERT_TRUE(first.held);
-    EXPECT_NE(spoken(first.held->frees).find("planned = 0.050 mm"), std::string::npos);
+    EXPECT_NE(spoken(first.held->frees).find(R"(planned = "0.050 mm")"), std::string::npos);
+}
+
+// Another cutter's first seat had the plan made anew before this one's first file was made.
+TEST(first_in_form, a_first_file_of_the_plan_made_anew_is_held_against_that) {
+    Row row;
+    row.seats[1].depth = 0.18;
+    row.seats[1].since_first = 0.03;
+    row.read("3I", 0.08);
+    EXPECT_NEAR(row.first().trim->e, 0.03, near_mm) << "where nothing is known of the file";
+    row.job.readings.firsts.back().earlier = {job::FirstFigure::depth, 0.08};
+    EXPECT_FALSE(row.first().held);
+    EXPECT_EQ(row.first().trim->shift, 0);
+    row.job.readings.firsts.back().earlier = {job::FirstFigure::depth, 0.05};
+    EXPECT_NEAR(row.first().trim->shift, 0.03, near_mm);
+    row.job.readings.firsts.back().earlier = {job::FirstFigure::depth, 0.12};
+    EXPECT_TRUE(row.first().held);
 }
 
 // The card's figure of the seat finished, typed for what its first cut left.

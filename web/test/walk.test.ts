@@ -24,6 +24,14 @@ test('a person ends a step: it stands where it was until said', () => {
   expect(now(known({ said: new Set(['take A 1 first', 'zero A 1']) }))).toBe('first A 1');
 });
 
+test('a head touched in all its setups is turned back by a person, whatever was touched', () => {
+  const steps = list().flatMap((s) => (s.id === 'touch A' ? [s, step('back A', { kind: 'load' })] : [s]));
+  expect(now(known(), steps)).toBe('back A');
+  expect(now(known({ said: new Set(['load A']) }), steps)).toBe('back A');
+  expect(now(known({ said: new Set(['back A']) }), steps)).toBe('take A 1 first');
+  expect(ofAnotherHead(steps.map((s) => ({ ...s, words_of_any: s.words })), '8').map((s) => s.id)).not.toContain('back A');
+});
+
 test('a file that does something else than the one that was taken is to be taken again', () => {
   const said = new Set(['take A 1 first', 'zero A 1']);
   const steps = list().map((s) => (s.id === 'take A 1 first' ? { ...s, moves: 'b' } : s));

@@ -44,16 +44,20 @@ std::optional<Sentence> read_twice(const job::Job& job, const job::FirstSeat& la
 }
 
 // The job was changed since the file that cut it: the change would pass for a Z0 that is off.
+bool is_otherwise(const job::FirstSeat& reading, const FirstPlanned& planned) {
+    if (reading.planned || !reading.earlier) return false;
+    const auto would = shape::shall_read(planned, reading.earlier->figure);
+    return would && std::abs(reading.earlier->value - *would) > as_printed;
+}
 std::optional<HeldBack> planned_otherwise(const std::string& head, const std::string& setup,
                                           const job::FirstSeat& reading, const FirstPlanned& planned) {
-    if (reading.planned || !reading.earlier) return std::nullopt;
+    if (!is_otherwise(reading, planned)) return std::nullopt;
     const auto [by, value] = *reading.earlier;
-    const auto would = shape::shall_read(planned, by);
-    if (!would || std::abs(value - *would) <= as_printed) return std::nullopt;
+    const double would = *shape::shall_read(planned, by);
     const job::FirstFigure figure = shape::read_by(reading);
     const double now = *shape::shall_read(planned, figure);
     const double then =
-        now + (value - *would) / shape::mm_per_depth(planned, by) * shape::mm_per_depth(planned, figure);
+        now + (value - would) / shape::mm_per_depth(planned, by) * shape::mm_per_depth(planned, figure);
     return HeldBack{
         head,
         setup,
@@ -130,7 +134,7 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
         if (out.stops) out.stop_why = sentence<"first-stop-not-followed">("setup"_is = setup);
     }
     const FormSeat& first = seats[out.place];
-    const double planned_depth = first.depth - first.since_first;
+    double planned_depth = first.depth - first.since_first;
     out.short_by = out.stops ? short_by(job.cut, planned_depth) : 0;
     if (reading == nullptr) return out;
     if (!as_expected && zero.on == shape::ZeroOn::old_seat && zero.valve == first.valve)
@@ -145,9 +149,19 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
         out.stop_why = sentence<"depth-says-nothing">("valve"_is = reading->valve);
         return out;
     }
-    const FirstPlanned planned = shape::first_planned(
-        job, head, job.head.valves.at(first.valve),
-        {planned_depth, first.stop + first.since_first, first.depth_known}, out.short_by);
+    const auto planned_before = [&](double since) {
+        return shape::first_planned(job, head, job.head.valves.at(first.valve),
+                                    {first.depth - since, first.stop + since, first.depth_known},
+                                    out.stops ? short_by(job.cut, first.depth - since) : 0);
+    };
+    FirstPlanned planned = planned_before(first.since_first);
+    // Its first file was made after the plan was made anew for another cutter's first seat.
+    const bool made_anew = is_otherwise(*reading, planned) && !is_otherwise(*reading, planned_before(0));
+    if (made_anew) {
+        planned = planned_before(0);
+        planned_depth = first.depth;
+        out.short_by = planned.short_by;
+    }
     out.measured = measured(*reading, planned);
     if (!out.measured) {
         out.stop_why = sentence<"height-says-nothing">("valve"_is = reading->valve);

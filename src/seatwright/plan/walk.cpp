@@ -101,15 +101,13 @@ class Walk {
         if (i > 0)
             load.words =
                 sentence<"turn-to">("before"_is = setups[i - 1].id, "setup"_is = setup.id, "turn"_is = turn);
-        else if (left)
-            load.words = sentence<"turn-back">("head"_is = head_, "setup"_is = setup.id, "turn"_is = turn);
         else if (several)
             load.words = sentence<"load-setup">("head"_is = head_, "setup"_is = setup.id, "turn"_is = turn);
         else
             load.words = sentence<"load">("head"_is = head_, "turn"_is = turn);
         load.mark = several ? sentence<"mark-load-setup">("setup"_is = setup.id) : sentence<"mark-load">();
         load.begins = true;
-        load.done = over || (touched && !left && !before_it);
+        load.done = over || (touched && !before_it);
         out_.push_back(std::move(load));
         WalkStep touch{.kind = StepKind::touch, .id = "touch " + setup.id, .setup = setup.id};
         touch.words = several ? sentence<"touch-setup">("setup"_is = setup.id) : sentence<"touch">();
@@ -117,6 +115,11 @@ class Walk {
         touch.valves = valves;
         touch.done = over || (touched && !wants_touch(*found));
         out_.push_back(std::move(touch));
+        if (!left) return;
+        WalkStep back{.kind = StepKind::load, .id = "back " + setup.id, .setup = setup.id};
+        back.words = sentence<"turn-back">("head"_is = head_, "setup"_is = setup.id, "turn"_is = turn);
+        back.mark = sentence<"mark-back">("setup"_is = setup.id);
+        out_.push_back(std::move(back));
     }
 
     bool is_touched(std::size_t setup) const {
@@ -124,13 +127,17 @@ class Walk {
         return found != nullptr && std::any_of(found->guides.begin(), found->guides.end(),
                                                [](const auto& g) { return g.touched; });
     }
-    // A first file of it is still to be run.
+    // Its first file is still to be run: nothing of it is read yet that was cut.
     bool first_file_waits(std::size_t setup) const {
-        const std::string& id = plan_.hold.setups[setup].id;
-        return std::any_of(plan_.cut.programs.begin(), plan_.cut.programs.end(),
+        const hold::Setup& here = plan_.hold.setups[setup];
+        return std::none_of(here.valves.begin(), here.valves.end(),
+                            [&](const hold::Held& held) {
+                                return is_in(first_read_, held.valve) || is_in(measured_, held.valve);
+                            }) &&
+               std::any_of(plan_.cut.programs.begin(), plan_.cut.programs.end(),
                            [&](const cut::Program& program) {
-                               return program.route.head == head_ && program.setup == id &&
-                                      program.route.part == cut::FilePart::first;
+                               return program.route.head == head_ && program.setup == here.id &&
+                                      program.route.part == cut::FilePart::first && !program.route.draft;
                            });
     }
 

@@ -150,7 +150,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "the file that cut {valve} first planned {then} for that reading, by the papers in this folder; by the "
      "job as it is now it would be {now}. Taken for an error of Z0 that change would move every stop"},
     {"cut.first-planned-otherwise-frees",
-     "planned = {then} in that reading; or planned = {now}, if a file of the job as it is now cut it",
+     "planned = \"{then}\" in that reading; or planned = \"{now}\", if a file of the job as it is now cut it",
      "beside that reading what the sheet of the file that cut it planned: {then}, or {now} if it was a file "
      "of "
      "the job as it is now"},

@@ -34,9 +34,12 @@ function isOld(step: WalkStep, taken: WalkKnown['taken']): boolean {
   return then !== undefined && typeof step.moves === 'string' && then !== step.moves;
 }
 
+// To a setup that was touched before others were: no touch says that the head stands there again.
+const isBack = (step: WalkStep): boolean => step.id.startsWith('back ');
+
 function byReadings(step: WalkStep, known: WalkKnown, before: StepNow[]): Partial<StepNow> {
   if (step.kind === 'finished') return { done: false };
-  if (step.kind === 'load') {
+  if (step.kind === 'load' && !isBack(step)) {
     const touched = known.setups.find((s) => s.id === step.setup)?.valves.some((v) => known.touches.has(v.id)) ?? false;
     return touched ? { done: true } : {};
   }
@@ -53,5 +56,5 @@ function byReadings(step: WalkStep, known: WalkKnown, before: StepNow[]): Partia
 
 // While only another head's answer is there: the steps that are the same for every head of the casting.
 export const ofAnotherHead = (list: WalkStep[], head: string): WalkStep[] =>
-  list.filter((s) => s.kind === 'load' || s.kind === 'touch' || s.kind === 'measure' || s.kind === 'finished')
+  list.filter((s) => (s.kind === 'load' && !isBack(s)) || s.kind === 'touch' || s.kind === 'measure' || s.kind === 'finished')
     .flatMap((s) => (s.words_of_any === undefined ? [] : [{ ...s, done: false, words: s.words_of_any.replaceAll('{head}', head) }]));
