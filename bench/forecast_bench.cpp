@@ -286,7 +286,7 @@ void hand_followed(benchmark::State& state, const char* example) {
                                               asked, {true, {}});
         std::size_t bytes = batch::json_of(job, found).dump().size();
         for (const auto& figure : found.characteristics)
-            bytes += batch::draw_distribution(figure, 70, LengthUnit::mm).embedded().size();
+            bytes += batch::draw_distribution(figure, 70, {LengthUnit::mm}).embedded().size();
         bytes += batch::draw_forecast_causes(found.causes, 90, {LengthUnit::mm}).embedded().size();
         bytes += batch::draw_by_head(found, 200).embedded().size();
         benchmark::DoNotOptimize(bytes);

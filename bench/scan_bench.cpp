@@ -105,7 +105,7 @@ void scan_file(benchmark::State& state) {
     const double before = private_mb();
     double most = 0;
     std::vector<scan::CylinderFit> fits;
-    for ([[maybe_unused]] const auto& once : state) {
+    for ([[maybe_unused]] auto once : state) {
         const auto file = scan::Mapped::of(d.path);
         const auto surface = scan::surface_of(file->bytes(), d.path, {}, 0, [&](scan::Step step, double) {
             if (step == scan::Step::fitting) most = std::max(most, private_mb() - before);
@@ -131,7 +131,7 @@ void scan_file(benchmark::State& state) {
 void peer_finds(benchmark::State& state) {
     const auto& d = drawn(static_cast<std::size_t>(state.range(0)));
     std::vector<scan::CylinderFit> fits;
-    for ([[maybe_unused]] const auto& once : state)
+    for ([[maybe_unused]] auto once : state)
         fits = scan::peer::bores_of(d.points, {state.range(1) != 0}, 0.02);
     tell_guides(state, d.head, fits);
 }
