@@ -38,7 +38,8 @@ async function longNames(page, job) {
   let pages = '';
   for (const name of papers.find((p) => p.name === 'sheet.pdf').pages) pages += await text(page, `/jobs/${job}/papers/${name}?head=6&units=in`);
   check(walk.length > 8, `only ${walk.length} steps`);
-  for (const words of walk) check(pages.includes(words), `the card does not say "${words}"`);
+  // A page has a sign for degrees.
+  for (const words of walk) check(pages.includes(words.replaceAll('°', ' deg')), `the card does not say "${words}"`);
 }
 
 // A dialect of short names: both at the desk and at the machine the file comes in the job's folder.
