@@ -10,12 +10,11 @@ namespace seatwright::fixtures {
 inline std::vector<job::FirstSeat> firsts_as_planned(const plan::Plan& plan) {
     std::vector<job::FirstSeat> out;
     for (const cut::Program& program : plan.cut.programs)
-        for (const cut::Stop& stop : program.route.stops) {
-            if (!stop.short_cut || stop.reads.by == cut::ShallRead::By::nothing) continue;
-            job::FirstSeat reading{.head = program.route.head, .valve = stop.id};
-            (stop.reads.by == cut::ShallRead::By::depth         ? reading.depth
-             : stop.reads.by == cut::ShallRead::By::stem_height ? reading.stem_height
-                                                                : reading.below_deck) = stop.reads.value;
+        for (const cut::ToMeasure& one : cut::to_measure(program.route)) {
+            job::FirstSeat reading{.head = program.route.head, .valve = one.valve};
+            (one.figure == job::FirstFigure::depth         ? reading.depth
+             : one.figure == job::FirstFigure::stem_height ? reading.stem_height
+                                                           : reading.below_deck) = one.planned;
             out.push_back(reading);
         }
     return out;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "cli/files.hpp"
 #include "seatwright/base/version.hpp"
 
 namespace seatwright::cli {
@@ -10,6 +11,8 @@ namespace seatwright::cli {
 namespace {
 
 using nlohmann::ordered_json;
+
+constexpr std::size_t most_list_bytes = std::size_t{256} << 20;
 
 std::string json_word(const ordered_json& table, const char* key) {
     const auto at = table.find(key);
@@ -71,6 +74,11 @@ PaperList list_of(std::string_view text) {
                                json_word(first, "figure"), planned->get<double>()});
     }
     return list;
+}
+
+PaperList list_in(const std::filesystem::path& folder) {
+    const auto text = read_file(folder / paper_list_name, most_list_bytes);
+    return text ? list_of(*text) : PaperList{};
 }
 
 }  // namespace seatwright::cli

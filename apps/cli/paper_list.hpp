@@ -1,6 +1,7 @@
 // papers.json: which files of a folder are ours, and as which bytes; and what its first files planned.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -36,5 +37,7 @@ struct PaperList {
 std::string text_of(const PaperList& list);
 // An empty list for a text that is none: then nothing in the folder is ours.
 PaperList list_of(std::string_view text);
+// That of a folder; an empty one where there is none.
+PaperList list_in(const std::filesystem::path& folder);
 
 }  // namespace seatwright::cli

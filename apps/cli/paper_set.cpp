@@ -44,7 +44,7 @@ class Replacement {
         if (folder_.get() < 0)
             return tl::unexpected(fmt::format("cannot open {}: {}", root_.string(), reason()));
         sweep_parts(root_);
-        if (const auto text = read_file(root_ / paper_list_name, most_bytes)) before_ = list_of(*text);
+        before_ = list_in(root_);
         std::vector<fs::path> parts;
         for (const auto& file : set_.files) parts.push_back(part_of(root_, file.name));
         const fs::path list_part = part_of(root_, paper_list_name);

@@ -308,7 +308,6 @@ void say_trust(const ServeOptions& options, const OwnCertificate& own, int port)
         "{}Each tablet or PC takes the root certificate once from {} and compares its fingerprint:\n  {}\n",
         own.root_made ? "A root certificate was made. " : "", served_address(options, false, port),
         own.fingerprint);
-    std::fflush(stdout);
 }
 
 void say_backups(Workbench& bench) {
@@ -319,7 +318,6 @@ void say_backups(Workbench& bench) {
     else if (now.same_disk)
         fmt::print("Warning: {} is on the same disk as the data: when it fails, both are lost.\n",
                    now.folder);
-    std::fflush(stdout);
 }
 
 std::vector<Upkeep::Task> tasks(const ServeOptions& options, Workbench& bench, HttpServer& server) {
@@ -375,8 +373,8 @@ int run_server(const ServeOptions& options) {
     say(options, bench, server.port());
     if (trust) say_trust(options, *own, trust->port());
     if (metrics) fmt::print("Metrics: http://127.0.0.1:{}/metrics\n", metrics->port());
-    std::fflush(stdout);
     say_backups(bench);
+    std::fflush(stdout);
     if (options.open_page) open_in_desktop(address);
     const Upkeep upkeep(tasks(options, bench, server));
     int signal = 0;

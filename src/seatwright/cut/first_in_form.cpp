@@ -43,12 +43,14 @@ std::optional<Sentence> read_twice(const job::Job& job, const job::FirstSeat& la
     return std::nullopt;
 }
 
-// The job was changed since the file that cut it: the change would pass for a Z0 that is off.
+// The file that cut it planned something else.
 bool is_otherwise(const job::FirstSeat& reading, const FirstPlanned& planned) {
     if (reading.planned || !reading.earlier) return false;
     const auto would = shape::shall_read(planned, reading.earlier->figure);
     return would && std::abs(reading.earlier->value - *would) > as_printed;
 }
+
+// The job was changed since: the change would pass for a Z0 that is off.
 std::optional<HeldBack> planned_otherwise(const std::string& head, const std::string& setup,
                                           const job::FirstSeat& reading, const FirstPlanned& planned) {
     if (!is_otherwise(reading, planned)) return std::nullopt;

@@ -50,7 +50,30 @@ HeadBox box_of(const job::Job& job, const Mat3& turn, const Vec3& datum, const s
     return {way.low.cwiseMax(head.low), way.high.cwiseMin(head.high)};
 }
 
+std::optional<job::FirstFigure> figure_of(ShallRead::By by) {
+    switch (by) {
+        case ShallRead::By::depth:
+            return job::FirstFigure::depth;
+        case ShallRead::By::stem_height:
+            return job::FirstFigure::stem_height;
+        case ShallRead::By::below_deck:
+            return job::FirstFigure::below_deck;
+        case ShallRead::By::nothing:
+            break;
+    }
+    return std::nullopt;
+}
+
 }  // namespace
+
+std::vector<ToMeasure> to_measure(const Route& route) {
+    std::vector<ToMeasure> out;
+    for (const Stop& stop : route.stops)
+        if (const auto figure = figure_of(stop.reads.by);
+            figure && (stop.short_cut || route.part == FilePart::first))
+            out.push_back({stop.id, *figure, stop.reads.value});
+    return out;
+}
 
 Route whole_setup(const std::vector<Route>& routes, std::size_t setup) {
     Route whole;

@@ -116,6 +116,15 @@ struct Route {
     std::string date;                          // of the newest reading that carries one; empty: none
 };
 
+// The seats a file cuts to be measured, and what each reading shall be, mm; not those that no reading tells
+// of.
+struct ToMeasure {
+    std::string valve;
+    job::FirstFigure figure = job::FirstFigure::depth;
+    double planned = 0;
+};
+std::vector<ToMeasure> to_measure(const Route& route);
+
 // All stops of that setup's routes, one cutter after the other, at the highest of their clear heights: what
 // is done in it from first to last. No stops if it has none.
 Route whole_setup(const std::vector<Route>& routes, std::size_t setup);

@@ -45,8 +45,10 @@ ShallRead shall_read(const job::Job& job, const std::string& head, const ReadySe
     const auto planned = shape::first_planned(job, head, valve, {seat.depth, seat.stop, false}, less);
     const auto& form = job.seat[valve.kind];
     const bool by_deck = form && form->finish && form->finish->below_deck && planned.below_deck;
-    if (planned.stem_height && !by_deck) return {ShallRead::By::stem_height, *planned.stem_height - less};
-    if (planned.below_deck) return {ShallRead::By::below_deck, *planned.below_deck - less * planned.axis};
+    if (const auto stem = shape::shall_read(planned, job::FirstFigure::stem_height); stem && !by_deck)
+        return {ShallRead::By::stem_height, *stem};
+    if (const auto below = shape::shall_read(planned, job::FirstFigure::below_deck))
+        return {ShallRead::By::below_deck, *below};
     return {ShallRead::By::nothing, 0};
 }
 

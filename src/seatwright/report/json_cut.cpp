@@ -4,6 +4,7 @@
 #include "seatwright/job/heads.hpp"
 #include "seatwright/report/members.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/shape/first_read.hpp"
 #include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
@@ -77,27 +78,13 @@ JsonText zero_json(const job::Job& job, const cut::CutterZero& zero, const Speec
             {"words", in_words(taken.words, speech)}};
 }
 
-// What a seat cut short is measured as, and what it should then read; key of its reading.
-const char* key_of(cut::ShallRead::By by) {
-    switch (by) {
-        case cut::ShallRead::By::depth:
-            return "depth";
-        case cut::ShallRead::By::stem_height:
-            return "stem_height";
-        case cut::ShallRead::By::below_deck:
-            return "below_deck";
-        case cut::ShallRead::By::nothing:
-            break;
-    }
-    return nullptr;
-}
-
+// What seats cut short are measured as, and what that should then read; keys of their readings.
 JsonText first_readings(const cut::Route& route) {
     JsonText out = JsonText::array();
-    for (const cut::Stop& stop : route.stops)
-        if (const char* key = key_of(stop.reads.by);
-            key != nullptr && (stop.short_cut || route.part == cut::FilePart::first))
-            out.push_back({{"valve", stop.id}, {"figure", key}, {"planned_mm", as_json(stop.reads.value)}});
+    for (const cut::ToMeasure& one : cut::to_measure(route))
+        out.push_back({{"valve", one.valve},
+                       {"figure", shape::word_of(one.figure)},
+                       {"planned_mm", as_json(one.planned)}});
     return out;
 }
 

@@ -104,13 +104,6 @@ std::optional<double> depth_of_first(const job::Job& job, const std::string& hea
     return read ? std::optional(read->depth) : std::nullopt;
 }
 
-// The one figure of a first seat.
-std::pair<const char*, double> figure_of(const job::FirstSeat& first) {
-    if (first.stem_height) return {"stem_height", *first.stem_height};
-    if (first.below_deck) return {"below_deck", *first.below_deck};
-    return {"depth", first.depth.value_or(0)};
-}
-
 }  // namespace
 
 Figure figure(double mm) {
@@ -307,10 +300,10 @@ std::vector<job::Doubt> uncut_doubts(const job::Job& job, const Shape& shape) {
         const auto depth = depth_of_first(job, shape.head, seat, *first);
         // A depth typed less than 0 is asked about as a figure that cannot be.
         if (!depth || *depth > no_depth || first->depth.value_or(0) < 0) continue;
-        const auto [name, figure_read] = figure_of(*first);
         out.push_back({job::Stage::shape, job::Cost::reading,
-                       fmt::format("reading.first.{}.{}.{}", shape.head, id, name), figure(figure_read),
-                       sentence<"first-uncut">("seat"_is = id), std::nullopt, shape.head, true});
+                       fmt::format("reading.first.{}.{}.{}", shape.head, id, word_of(read_by(*first))),
+                       figure(figure_read(*first)), sentence<"first-uncut">("seat"_is = id), std::nullopt,
+                       shape.head, true});
     }
     return out;
 }

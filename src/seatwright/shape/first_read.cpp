@@ -73,11 +73,27 @@ job::FirstFigure read_by(const job::FirstSeat& reading) {
                                  : job::FirstFigure::below_deck;
 }
 
+double figure_read(const job::FirstSeat& reading) {
+    return reading.depth.value_or(reading.stem_height.value_or(reading.below_deck.value_or(0)));
+}
+
+std::string_view word_of(job::FirstFigure figure) {
+    switch (figure) {
+        case job::FirstFigure::stem_height:
+            return "stem_height";
+        case job::FirstFigure::below_deck:
+            return "below_deck";
+        case job::FirstFigure::depth:
+            break;
+    }
+    return "depth";
+}
+
 std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
     const job::FirstFigure figure = read_by(reading);
     const auto now = shall_read(planned, figure);
     if (!now) return std::nullopt;
-    const double read = reading.depth.value_or(reading.stem_height.value_or(reading.below_deck.value_or(0)));
+    const double read = figure_read(reading);
     const double off_now = (read - *now) / mm_per_depth(planned, figure);
     FirstMeasured out;
     out.depth = planned.depth - planned.short_by + off_now;

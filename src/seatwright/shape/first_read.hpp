@@ -6,6 +6,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "seatwright/job/job.hpp"
 
@@ -43,8 +44,11 @@ FirstPlanned first_planned(const job::Job& job, const std::string& head, const j
 // as so many mm of it.
 std::optional<double> shall_read(const FirstPlanned& planned, job::FirstFigure figure);
 double mm_per_depth(const FirstPlanned& planned, job::FirstFigure figure);
-// By which figure it was read.
+// By which figure it was read, and what that was, mm.
 job::FirstFigure read_by(const job::FirstSeat& reading);
+double figure_read(const job::FirstSeat& reading);
+// As [[reading.first]] names it: "depth", "stem_height" or "below_deck".
+std::string_view word_of(job::FirstFigure figure);
 
 struct FirstMeasured {
     double depth = 0;  // of the cut as it stands
